@@ -1,0 +1,233 @@
+//! The answer: the only primary record there is.
+//!
+//! An answer says who asked what, when, in which form, what came back and how it was marked. It is never
+//! altered. Everything else (intervals, estimates, forecasts) is worked out from answers.
+
+use std::fmt;
+
+use crate::time::Moment;
+
+/// How sure a candidate was, said before the reveal.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Confidence {
+    /// No idea, or a bare guess.
+    Guessing,
+    /// More likely right than wrong.
+    Likely,
+    /// Would stake a patient on it.
+    Certain,
+}
+
+impl Confidence {
+    /// All levels, lowest first.
+    pub const ALL: [Self; 3] = [Self::Guessing, Self::Likely, Self::Certain];
+
+    /// The word for it in logs, lines and on screens.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Guessing => "guessing",
+            Self::Likely => "likely",
+            Self::Certain => "certain",
+        }
+    }
+
+    /// The level with this word.
+    #[must_use]
+    pub fn parse(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|level| level.word() == word)
+    }
+}
+
+/// SM-2's quality of a response, 0 to 5 (Wozniak 1990), derived from mark and confidence.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Quality(u8);
+
+impl Quality {
+    /// The quality of an answer: right 5, 4, 3 for certain, likely, guessing; wrong 0, 1, 2.
+    /// A confident error is the worst there is, a lucky guess only just passes.
+    #[must_use]
+    pub const fn of(right: bool, confidence: Confidence) -> Self {
+        Self(match (right, confidence) {
+            (true, Confidence::Certain) => 5,
+            (true, Confidence::Likely) => 4,
+            (true, Confidence::Guessing) => 3,
+            (false, Confidence::Guessing) => 2,
+            (false, Confidence::Likely) => 1,
+            (false, Confidence::Certain) => 0,
+        })
+    }
+
+    /// A quality given as a number; `None` above 5.
+    #[must_use]
+    pub const fn new(value: u8) -> Option<Self> {
+        if value <= 5 { Some(Self(value)) } else { None }
+    }
+
+    /// The number, 0 to 5.
+    #[must_use]
+    pub const fn value(self) -> u8 {
+        self.0
+    }
+
+    /// Whether the item is asked again before the round ends (SM-2: below 4).
+    #[must_use]
+    pub const fn asks_again(self) -> bool {
+        self.0 < 4
+    }
+}
+
+/// What an answer was given in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum RoundKind {
+    /// The day's scheduled work.
+    Review,
+    /// A chosen set of items.
+    Drill,
+    /// A mock exam paper.
+    Paper,
+}
+
+impl RoundKind {
+    /// All kinds.
+    pub const ALL: [Self; 3] = [Self::Review, Self::Drill, Self::Paper];
+
+    /// The word for it in logs.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Review => "review",
+            Self::Drill => "drill",
+            Self::Paper => "paper",
+        }
+    }
+
+    /// The kind with this word.
+    #[must_use]
+    pub fn parse(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|kind| kind.word() == word)
+    }
+}
+
+/// Names one item in all decks: `deck/item`.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct ItemRef {
+    /// Id of the deck.
+    pub deck: String,
+    /// Id of the item within its deck.
+    pub item: String,
+}
+
+impl ItemRef {
+    /// The reference to `item` of `deck`.
+    #[must_use]
+    pub fn new(deck: impl Into<String>, item: impl Into<String>) -> Self {
+        Self {
+            deck: deck.into(),
+            item: item.into(),
+        }
+    }
+
+    /// Reads `deck/item`.
+    #[must_use]
+    pub fn parse(text: &str) -> Option<Self> {
+        let (deck, item) = text.split_once('/')?;
+        (!deck.is_empty() && !item.is_empty()).then(|| Self::new(deck, item))
+    }
+}
+
+impl fmt::Display for ItemRef {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}/{}", self.deck, self.item)
+    }
+}
+
+/// 16 random bytes that name an answer wherever it travels; merging logs is a union by them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct AnswerId(pub [u8; 16]);
+
+impl AnswerId {
+    /// Reads 32 hexadecimal digits.
+    #[must_use]
+    pub fn parse(text: &str) -> Option<Self> {
+        u128::from_str_radix(text, 16)
+            .ok()
+            .filter(|_| text.len() == 32 && !text.starts_with('+'))
+            .map(|number| Self(number.to_be_bytes()))
+    }
+}
+
+impl fmt::Display for AnswerId {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{:032x}", u128::from_be_bytes(self.0))
+    }
+}
+
+/// One response with everything needed to understand it later.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Answer {
+    /// Its name for good.
+    pub id: AnswerId,
+    /// When it was given, and on which study day.
+    pub at: Moment,
+    /// Which item was asked.
+    pub item: ItemRef,
+    /// Edition of the deck that asked.
+    pub edition: String,
+    /// What the item meant when it was asked: 16 hexadecimal digits that change with its key.
+    pub fingerprint: String,
+    /// Which wording was shown; 0 is the stem.
+    pub wording: u32,
+    /// The form it was asked in: ids of options in the order shown, or drawn numbers as `name=value`.
+    pub shown: Vec<String>,
+    /// What was answered, in terms of the item and not of the screen: option ids, pairs, typed text.
+    pub response: Vec<String>,
+    /// Whether that was right.
+    pub right: bool,
+    /// How sure the candidate was.
+    pub confidence: Confidence,
+    /// SM-2's quality.
+    pub quality: Quality,
+    /// Seconds from question to response.
+    pub seconds: f64,
+    /// What it was asked in.
+    pub round: RoundKind,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn quality_follows_mark_and_confidence() {
+        let of = |right, confidence| Quality::of(right, confidence).value();
+        let levels = Confidence::ALL;
+        assert_eq!(levels.map(|level| of(true, level)), [3, 4, 5]);
+        assert_eq!(levels.map(|level| of(false, level)), [2, 1, 0]);
+    }
+
+    #[test]
+    fn words_are_read_back() {
+        for level in Confidence::ALL {
+            assert_eq!(Confidence::parse(level.word()), Some(level));
+        }
+        for kind in RoundKind::ALL {
+            assert_eq!(RoundKind::parse(kind.word()), Some(kind));
+        }
+        assert_eq!(Confidence::parse("Certain"), None);
+    }
+
+    #[test]
+    fn ids_are_read_back_and_nothing_else_is() {
+        let id = AnswerId([7; 16]);
+        assert_eq!(AnswerId::parse(&id.to_string()), Some(id));
+        for bad in ["", "07", "+7070707070707070707070707070707", "zz"] {
+            assert_eq!(AnswerId::parse(bad), None);
+        }
+        assert_eq!(
+            ItemRef::parse("flaps/base").unwrap().to_string(),
+            "flaps/base"
+        );
+        assert_eq!(ItemRef::parse("flaps"), None);
+    }
+}

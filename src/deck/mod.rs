@@ -1,0 +1,3 @@
+//! Decks: from bytes to a checked model.
+
+pub mod model;

@@ -1,0 +1,239 @@
+//! What a deck is once it has been read: plain values with every reference known to hold.
+//!
+//! Only the reader makes these from a file, and it makes one only of a deck without errors, so the rest of the
+//! program need not ask again whether a key exists or a topic is known. No places in the file here:
+//! those stay in the tree.
+
+use crate::time::Day;
+
+/// One deck.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Deck {
+    /// Lower-case letters, digits, hyphens; names the deck for good.
+    pub id: String,
+    /// One line.
+    pub title: String,
+    /// Date of this edition.
+    pub edition: Day,
+    /// Language tag (BCP 47).
+    pub language: String,
+    /// SPDX name of the licence.
+    pub licence: String,
+    /// What the deck covers.
+    pub topics: Vec<Topic>,
+    /// What the deck rests on.
+    pub sources: Vec<Source>,
+    /// Misconceptions that distractors share.
+    pub beliefs: Vec<Belief>,
+    /// The questions.
+    pub items: Vec<Item>,
+}
+
+/// A part of the exam's blueprint.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Topic {
+    /// The same id in two decks is the same topic.
+    pub id: String,
+    /// One line.
+    pub title: String,
+    /// Per cent of the exam; above 0, finite.
+    pub weight: f64,
+}
+
+/// A publication.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Source {
+    /// Short name that items cite.
+    pub id: String,
+    /// The full reference.
+    pub cite: String,
+    /// Year of publication.
+    pub year: u16,
+}
+
+/// A misconception that distractors in several items share.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Belief {
+    /// Short name that options carry.
+    pub id: String,
+    /// What is wrongly believed, as a sentence.
+    pub text: String,
+}
+
+/// One thing to be known; the unit that is scheduled.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Item {
+    /// Unique in the deck; names the item for good.
+    pub id: String,
+    /// Id of a topic of the deck.
+    pub topic: String,
+    /// The stem, then further wordings of it; never empty.
+    pub stems: Vec<String>,
+    /// How it is asked and what is right.
+    pub body: Body,
+    /// Why the key is right.
+    pub rationale: String,
+    /// What the item rests on; never empty.
+    pub sources: Vec<Citation>,
+    /// What could go wrong for a patient; present on safety items and only there.
+    pub caution: Option<String>,
+}
+
+/// A source and where in it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Citation {
+    /// Id of a source of the deck.
+    pub source: String,
+    /// Page, section or table; may be empty.
+    pub place: String,
+}
+
+/// How an item is asked, one variant a kind.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Body {
+    /// One best answer: exactly one option is a key.
+    Single(Choice),
+    /// One or more right answers: all keys and no other option.
+    Multiple(Choice),
+    /// Steps to be put in order, held in the right order.
+    Order(Vec<Step>),
+    /// Lefts to be given their rights.
+    Match(Match),
+    /// A typed term.
+    Short(Short),
+}
+
+/// A list of options.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Choice {
+    /// 2 to 8 options, at least one of them a key.
+    pub options: Vec<AnswerOption>,
+    /// The order carries meaning and is not shuffled.
+    pub keep_order: bool,
+}
+
+/// An option of a choice.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct AnswerOption {
+    /// What the candidate reads.
+    pub text: String,
+    /// Whether it is (part of) the key.
+    pub key: bool,
+    /// Why it is right or wrong; always there on a distractor.
+    pub why: Option<String>,
+    /// Id of the belief that choosing it betrays.
+    pub belief: Option<String>,
+}
+
+/// A step of a sequence.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Step {
+    /// What the candidate reads.
+    pub text: String,
+    /// Why it stands where it does.
+    pub why: Option<String>,
+}
+
+/// Pairs to be found.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Match {
+    /// 2 to 8 pairs; two may share a right.
+    pub pairs: Vec<Pair>,
+    /// Rights that belong to no left.
+    pub extra: Vec<Extra>,
+}
+
+/// A left with its right.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Pair {
+    /// What is given.
+    pub left: String,
+    /// What belongs to it.
+    pub right: String,
+    /// Why.
+    pub why: Option<String>,
+}
+
+/// A right that belongs to no left.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Extra {
+    /// What the candidate reads.
+    pub text: String,
+    /// Why it belongs nowhere.
+    pub why: String,
+}
+
+/// A typed term.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Short {
+    /// Accepted forms; the first is the one shown.
+    pub accept: Vec<String>,
+    /// Wrong answers that are to be expected.
+    pub refuse: Vec<Refused>,
+}
+
+/// A wrong answer that is to be expected.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Refused {
+    /// The wrong term.
+    pub text: String,
+    /// Why it is wrong.
+    pub why: String,
+    /// Id of the belief that giving it betrays.
+    pub belief: Option<String>,
+}
+
+impl Item {
+    /// Whether a wrong answer could harm a patient.
+    #[must_use]
+    pub const fn is_safety(&self) -> bool {
+        self.caution.is_some()
+    }
+
+    /// Chance of a right answer without any knowledge: one over the number of equally likely responses, and
+    /// 0.02 for typed terms (our assumption).
+    #[must_use]
+    #[expect(clippy::cast_precision_loss, reason = "counts of options are small")]
+    pub fn chance(&self) -> f64 {
+        match &self.body {
+            Body::Single(choice) => 1.0 / choice.options.len() as f64,
+            // Every option is in or out; none at all cannot be handed in.
+            Body::Multiple(choice) => 1.0 / f64::from((1_u32 << choice.options.len().min(31)) - 1),
+            Body::Order(steps) => 1.0 / (1..=steps.len()).product::<usize>() as f64,
+            Body::Match(pairs) => {
+                let rights = pairs.rights().len() as f64;
+                rights.powf(-(pairs.pairs.len() as f64))
+            }
+            Body::Short(_) => 0.02,
+        }
+    }
+}
+
+impl Body {
+    /// The kind's word in decks, logs and lines.
+    #[must_use]
+    pub const fn kind(&self) -> &'static str {
+        match self {
+            Self::Single(_) => "single",
+            Self::Multiple(_) => "multiple",
+            Self::Order(_) => "order",
+            Self::Match(_) => "match",
+            Self::Short(_) => "short",
+        }
+    }
+}
+
+impl Match {
+    /// Every different right in file order, those of pairs first.
+    #[must_use]
+    pub fn rights(&self) -> Vec<&str> {
+        let mut rights: Vec<&str> = Vec::new();
+        let paired = self.pairs.iter().map(|pair| pair.right.as_str());
+        for right in paired.chain(self.extra.iter().map(|extra| extra.text.as_str())) {
+            if !rights.contains(&right) {
+                rights.push(right);
+            }
+        }
+        rights
+    }
+}

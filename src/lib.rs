@@ -1,0 +1,5 @@
+//! Holds surgical knowledge until the exam.
+
+pub mod answer;
+pub mod deck;
+pub mod time;
