@@ -1,0 +1,188 @@
+//! The kinds of item: how each is put, marked and explained. One file a kind.
+//!
+//! [`Pose`] fixes how an item looks at one asking, [`Question`] is what a face shows of it, [`Response`] what
+//! came back, [`Verdict`] the marking with everything the reveal needs. Faces know letters and lines; only this module knows
+//! what is right. Responses speak of places on the screen, the log of places in the deck.
+
+mod choice;
+mod matching;
+mod order;
+mod response;
+mod short;
+
+pub use response::{Unfit, read};
+
+use crate::chance::Chance;
+use crate::deck::model::{Body, Item};
+
+/// How an item is put at one asking.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Pose {
+    /// Which stem is shown; an index into the item's stems.
+    pub wording: usize,
+    /// Options, steps or lefts in the order shown, as indexes into the deck's list.
+    pub order: Vec<usize>,
+    /// Rights of a match in the order shown; empty for other kinds.
+    pub targets: Vec<usize>,
+}
+
+/// What a face shows of an item before the reveal. All text is as written in the deck: faces clean it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Question {
+    /// The wording chosen.
+    pub stem: String,
+    /// What there is to choose from.
+    pub form: Form,
+}
+
+/// What there is to choose from, in the order shown. Entry 0 is `a`, right 0 is `1`.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Form {
+    /// Choose one option.
+    One(Vec<String>),
+    /// Choose all that apply.
+    Several(Vec<String>),
+    /// Put the steps in order.
+    Sequence(Vec<String>),
+    /// Give each left its right.
+    Pairs {
+        /// What is given.
+        lefts: Vec<String>,
+        /// What to choose from; may hold more or fewer than there are lefts.
+        rights: Vec<String>,
+    },
+    /// Type a term.
+    Typed,
+}
+
+/// What came back, in places as shown.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Response {
+    /// Places of the options chosen.
+    Chosen(Vec<usize>),
+    /// Places of the steps, first step first.
+    Sequence(Vec<usize>),
+    /// For each left in the order shown, the place of its right.
+    Pairs(Vec<usize>),
+    /// What was typed.
+    Typed(String),
+}
+
+/// How a response was marked, with what the reveal tells.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Verdict {
+    /// Whether all of it was right; there are no part marks.
+    pub right: bool,
+    /// The key in the ids that a face shows: `["b"]`, `["c", "a", "b"]`, `["a2", "b1"]`, or accepted forms.
+    pub key: Vec<String>,
+    /// The response in terms of the deck, for the log.
+    pub logged: Vec<String>,
+    /// Line by line: what was right, what was chosen, and why.
+    pub lines: Vec<Line>,
+    /// Ids of the mistaken beliefs that the response betrays.
+    pub beliefs: Vec<String>,
+}
+
+/// One line of a reveal.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Line {
+    /// The id shown with it, such as `b`; empty if it had none.
+    pub label: String,
+    /// What it says.
+    pub text: String,
+    /// How the response stands to it.
+    pub standing: Standing,
+    /// What the candidate did instead, where that takes words.
+    pub given: Option<String>,
+    /// Why it is right or wrong, where the deck says so.
+    pub why: Option<String>,
+}
+
+/// How a response stands to one line of the reveal.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Standing {
+    /// Right, and answered so.
+    Hit,
+    /// Right, but not answered so.
+    Missed,
+    /// Answered, but wrong.
+    Wrong,
+    /// Neither right nor answered.
+    Other,
+}
+
+impl Pose {
+    /// How `item` is put with `seed`: the wordings take turns, so that no two askings in a row show the same
+    /// line where there is a choice; options are shuffled unless their order carries meaning.
+    #[must_use]
+    pub fn new(item: &Item, last_wording: Option<usize>, seed: u64) -> Self {
+        let mut chance = Chance::new(seed, 0);
+        let wording = last_wording.map_or(0, |last| (last + 1) % item.stems.len().max(1));
+        let (order, targets) = match &item.body {
+            Body::Single(choice) | Body::Multiple(choice) if choice.keep_order => {
+                ((0..choice.options.len()).collect(), Vec::new())
+            }
+            Body::Single(choice) | Body::Multiple(choice) => {
+                (chance.order(choice.options.len()), Vec::new())
+            }
+            Body::Order(steps) => (order::mixed(steps.len(), &mut chance), Vec::new()),
+            Body::Match(pairs) => {
+                let lefts = chance.order(pairs.pairs.len());
+                (lefts, chance.order(pairs.rights().len()))
+            }
+            Body::Short(_) => (Vec::new(), Vec::new()),
+        };
+        Self { wording, order, targets }
+    }
+
+    /// The pose for the log: the deck's ids in the order shown, lefts before rights.
+    #[must_use]
+    pub fn logged(&self) -> Vec<String> {
+        let lefts = self.order.iter().map(|&index| letter(index));
+        lefts.chain(self.targets.iter().map(|&index| number(index))).collect()
+    }
+}
+
+/// What a face shows of `item` in this pose.
+#[must_use]
+pub fn question(item: &Item, pose: &Pose) -> Question {
+    let stem = item.stems.get(pose.wording).or(item.stems.first()).cloned().unwrap_or_default();
+    let form = match &item.body {
+        Body::Single(choice) => Form::One(choice::texts(choice, pose)),
+        Body::Multiple(choice) => Form::Several(choice::texts(choice, pose)),
+        Body::Order(steps) => Form::Sequence(order::texts(steps, pose)),
+        Body::Match(pairs) => matching::form(pairs, pose),
+        Body::Short(_) => Form::Typed,
+    };
+    Question { stem, form }
+}
+
+/// Marks a response. Right means exactly the key: no part marks.
+///
+/// # Errors
+/// [`Unfit`] if the response is not one that can be given to this item in this pose; nothing is marked then.
+pub fn mark(item: &Item, pose: &Pose, response: &Response) -> Result<Verdict, Unfit> {
+    response::check(&question(item, pose).form, response)?;
+    match (&item.body, response) {
+        (Body::Single(choice) | Body::Multiple(choice), Response::Chosen(places)) => {
+            Ok(choice::mark(choice, pose, places))
+        }
+        (Body::Order(steps), Response::Sequence(places)) => Ok(order::mark(steps, pose, places)),
+        (Body::Match(pairs), Response::Pairs(places)) => Ok(matching::mark(pairs, pose, places)),
+        (Body::Short(short), Response::Typed(text)) => Ok(short::mark(short, text)),
+        _ => Err(Unfit::OtherKind),
+    }
+}
+
+/// The id of the option, step or left at this place: `a`, `b` and so on.
+#[must_use]
+pub fn letter(place: usize) -> String {
+    let place = u8::try_from(place).unwrap_or(u8::MAX).min(25);
+    char::from(b'a' + place).to_string()
+}
+
+/// The id of the right at this place: `1`, `2` and so on.
+#[must_use]
+pub fn number(place: usize) -> String {
+    (place + 1).to_string()
+}

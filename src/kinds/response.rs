@@ -1,0 +1,151 @@
+//! Responses: read from the ids a face shows, and refused where they do not fit the question.
+
+use thiserror::Error;
+
+use super::{Form, Response, letter, number};
+
+/// Longest typed answer that is looked at, in characters. The longest term in the decks has under 60.
+const TYPED_MAX: usize = 200;
+
+/// Why a response cannot be marked. The question stays open.
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+pub enum Unfit {
+    /// Nothing was chosen, or more than one where one is asked for.
+    #[error("choose exactly one option, such as {0}")]
+    NotOne(String),
+    /// Nothing was chosen.
+    #[error("choose at least one option; several may be right")]
+    NoneChosen,
+    /// An id that is not on the screen.
+    #[error("there is no {id} here; the ids are {known}")]
+    Unknown {
+        /// What was given.
+        id: String,
+        /// What there is.
+        known: String,
+    },
+    /// The same id twice.
+    #[error("{0} is named twice")]
+    Twice(String),
+    /// Steps are missing.
+    #[error("name every step once, first step first: {expected} letters, such as {example}")]
+    NotAll {
+        /// How many there are.
+        expected: usize,
+        /// What a complete response looks like.
+        example: String,
+    },
+    /// Lefts are missing.
+    #[error("give every letter a number, such as {0}")]
+    NotPaired(String),
+    /// Nothing was typed.
+    #[error("type a term")]
+    Empty,
+    /// Far too much was typed.
+    #[error("an answer has at most {TYPED_MAX} characters")]
+    TooLong,
+    /// A response of another kind.
+    #[error("this response is for another kind of question")]
+    OtherKind,
+}
+
+/// Reads a response from the ids shown, one entry an id: `["b"]`, `["a", "d"]`, `["c", "a", "b"]`, `["a2", "b1"]`, or one
+/// entry of typed text. Case and surrounding spaces do not matter.
+///
+/// # Errors
+/// [`Unfit`], which says what to give instead.
+pub fn read(form: &Form, ids: &[impl AsRef<str>]) -> Result<Response, Unfit> {
+    let ids: Vec<&str> = ids.iter().map(|id| id.as_ref().trim()).collect();
+    let response = match form {
+        Form::One(options) | Form::Several(options) => Response::Chosen(places(&ids, options.len())?),
+        Form::Sequence(steps) => Response::Sequence(places(&ids, steps.len())?),
+        Form::Pairs { lefts, rights } => {
+            let mut chosen: Vec<Option<usize>> = vec![None; lefts.len()];
+            for id in &ids {
+                let mut rest = id.chars();
+                let left = rest.next().map(|first| first.to_string()).unwrap_or_default();
+                let left = place(&left, lefts.len(), letter)?;
+                let right = rest.as_str().trim_start_matches([' ', '-', '=', ':']);
+                let right = place(right, rights.len(), number)?;
+                if chosen[left].replace(right).is_some() {
+                    return Err(Unfit::Twice(letter(left)));
+                }
+            }
+            let complete: Option<Vec<usize>> = chosen.into_iter().collect();
+            Response::Pairs(complete.ok_or_else(|| Unfit::NotPaired(pairs_example(lefts.len(), rights.len())))?)
+        }
+        Form::Typed => Response::Typed(ids.join(" ")),
+    };
+    check(form, &response)?;
+    Ok(response)
+}
+
+/// Whether a response can be given to a question of this form.
+pub(super) fn check(form: &Form, response: &Response) -> Result<(), Unfit> {
+    match (form, response) {
+        (Form::One(options), Response::Chosen(places)) => {
+            within(places, options.len(), letter)?;
+            if places.len() == 1 { Ok(()) } else { Err(Unfit::NotOne(letter(0))) }
+        }
+        (Form::Several(options), Response::Chosen(places)) => {
+            within(places, options.len(), letter)?;
+            once(places)?;
+            if places.is_empty() { Err(Unfit::NoneChosen) } else { Ok(()) }
+        }
+        (Form::Sequence(steps), Response::Sequence(places)) => {
+            within(places, steps.len(), letter)?;
+            once(places)?;
+            if places.len() == steps.len() {
+                Ok(())
+            } else {
+                let example: Vec<String> = (0..steps.len()).rev().map(letter).collect();
+                Err(Unfit::NotAll { expected: steps.len(), example: example.join(" ") })
+            }
+        }
+        (Form::Pairs { lefts, rights }, Response::Pairs(places)) => {
+            within(places, rights.len(), number)?;
+            if places.len() == lefts.len() {
+                Ok(())
+            } else {
+                Err(Unfit::NotPaired(pairs_example(lefts.len(), rights.len())))
+            }
+        }
+        (Form::Typed, Response::Typed(text)) => match text.trim() {
+            "" => Err(Unfit::Empty),
+            text if text.chars().count() > TYPED_MAX => Err(Unfit::TooLong),
+            _ => Ok(()),
+        },
+        _ => Err(Unfit::OtherKind),
+    }
+}
+
+fn places(ids: &[&str], len: usize) -> Result<Vec<usize>, Unfit> {
+    ids.iter().map(|id| place(id, len, letter)).collect()
+}
+
+fn place(id: &str, len: usize, name: fn(usize) -> String) -> Result<usize, Unfit> {
+    let id = id.to_ascii_lowercase();
+    (0..len).find(|&place| name(place) == id).ok_or_else(|| Unfit::Unknown { id, known: known(len, name) })
+}
+
+fn within(places: &[usize], len: usize, name: fn(usize) -> String) -> Result<(), Unfit> {
+    match places.iter().find(|&&place| place >= len) {
+        Some(&place) => Err(Unfit::Unknown { id: name(place), known: known(len, name) }),
+        None => Ok(()),
+    }
+}
+
+fn once(places: &[usize]) -> Result<(), Unfit> {
+    let twice = places.iter().enumerate().find(|&(seen, place)| places[..seen].contains(place));
+    twice.map_or(Ok(()), |(_, &place)| Err(Unfit::Twice(letter(place))))
+}
+
+fn known(len: usize, name: fn(usize) -> String) -> String {
+    format!("{} to {}", name(0), name(len.saturating_sub(1)))
+}
+
+fn pairs_example(lefts: usize, rights: usize) -> String {
+    let pairs: Vec<String> =
+        (0..lefts).map(|left| letter(left) + &number((left + 1) % rights.max(1))).collect();
+    pairs.join(" ")
+}

@@ -1,0 +1,201 @@
+//! A typed term: forgiving of how it is written, never of what it means.
+//!
+//! Marking, step by step:
+//! 1. Both sides are folded: case, accents, punctuation, hyphens, spacing, a leading article, plural endings and British or
+//!    American spelling of oe and ae do not count.
+//! 2. A folded form that is refused is wrong; one that is accepted is right.
+//! 3. Otherwise a slip of the keyboard is forgiven: word by word, one letter added, left out, changed or
+//!    swapped in a word of five to nine letters, two in a longer one; none in a shorter one, none in digits, and
+//!    never one that turns a term into another term (mesial into medial, hypo- into hyper-).
+
+use strsim::osa_distance;
+use unicode_normalization::UnicodeNormalization;
+use unicode_normalization::char::is_combining_mark;
+
+use super::{Line, Standing, Verdict};
+use crate::deck::model::{Refused, Short};
+use crate::deck::terms;
+
+pub(super) fn mark(short: &Short, typed: &str) -> Verdict {
+    let words = fold(typed);
+    let refused = short.refuse.iter().find(|refused| same(&words, &fold(&refused.text)));
+    let right = refused.is_none() && accepted(short, &words);
+    // Told as a refused term only if it was not accepted: a slip of it deserves the same explanation.
+    let refused = refused.or_else(|| short.refuse.iter().find(|r| !right && slip(&words, &fold(&r.text))));
+    let mut lines = Vec::new();
+    if !right {
+        lines.push(wrong_line(typed, refused));
+    }
+    lines.push(Line {
+        label: String::new(),
+        text: short.accept.first().cloned().unwrap_or_default(),
+        standing: if right { Standing::Hit } else { Standing::Missed },
+        given: right.then(|| format!("you typed {}", typed.trim())),
+        why: None,
+    });
+    Verdict {
+        right,
+        key: short.accept.clone(),
+        logged: vec![typed.trim().to_owned()],
+        lines,
+        beliefs: refused.and_then(|refused| refused.belief.clone()).into_iter().collect(),
+    }
+}
+
+fn wrong_line(typed: &str, refused: Option<&Refused>) -> Line {
+    Line {
+        label: String::new(),
+        text: typed.trim().to_owned(),
+        standing: Standing::Wrong,
+        given: None,
+        why: refused.map(|refused| refused.why.clone()),
+    }
+}
+
+fn accepted(short: &Short, words: &[String]) -> bool {
+    let forms: Vec<Vec<String>> = short.accept.iter().map(|form| fold(form)).collect();
+    if forms.iter().any(|form| same(words, form)) {
+        return true;
+    }
+    // A slip that lies as near to a refused term as to an accepted one could be either: not forgiven.
+    let nearest_refused = short.refuse.iter().map(|r| distance(words, &fold(&r.text))).min();
+    forms.iter().any(|form| {
+        slip(words, form) && nearest_refused.is_none_or(|refused| distance(words, form) < refused)
+    })
+}
+
+/// The words of a text with all that is forgiven taken out.
+fn fold(text: &str) -> Vec<String> {
+    let plain: String = text
+        .nfkd()
+        .filter(|c| !is_combining_mark(*c) && !matches!(c, '\'' | '’'))
+        .flat_map(char::to_lowercase)
+        .map(|c| if c.is_alphanumeric() || matches!(c, '+' | '%' | '.') { c } else { ' ' })
+        .collect();
+    let mut words: Vec<String> = plain
+        .split_whitespace()
+        .map(|word| word.trim_matches('.'))
+        .filter(|word| !word.is_empty())
+        .map(singular)
+        .collect();
+    if words.len() > 1 && matches!(words[0].as_str(), "the" | "a" | "an") {
+        words.remove(0);
+    }
+    words
+}
+
+/// One spelling for oe/ae and e, and for singular and plural.
+fn singular(word: &str) -> String {
+    let word = word.replace("oe", "e").replace("ae", "e");
+    let Some(stem) = word.strip_suffix('s') else { return word };
+    // "molars" but not "mucous", "pus", "process", "fossa's" sibling "os".
+    if stem.len() >= 4 && !stem.ends_with(['s', 'u', 'i']) { stem.to_owned() } else { word }
+}
+
+/// Equal but for spacing ("mucogingival", "muco-gingival").
+fn same(left: &[String], right: &[String]) -> bool {
+    left.concat() == right.concat()
+}
+
+fn distance(left: &[String], right: &[String]) -> usize {
+    osa_distance(&left.concat(), &right.concat())
+}
+
+/// Whether `typed` is `form` but for slips of the keyboard.
+fn slip(typed: &[String], form: &[String]) -> bool {
+    if typed.len() != form.len() {
+        // A space too many or too few: judged as one word, unless a term hides in it.
+        let (typed, form) = (typed.concat(), form.concat());
+        return osa_distance(&typed, &form) <= 1 && slip_of_word(&typed, &form);
+    }
+    typed.iter().zip(form).all(|(typed, form)| slip_of_word(typed, form))
+}
+
+fn slip_of_word(typed: &str, form: &str) -> bool {
+    if typed == form {
+        return true;
+    }
+    let digits = |word: &str| -> String { word.chars().filter(char::is_ascii_digit).collect() };
+    let allowed = match form.chars().count() {
+        0..=4 => 0,
+        5..=9 => 1,
+        _ => 2,
+    };
+    digits(typed) == digits(form) && osa_distance(typed, form) <= allowed && !terms::differ(typed, form)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn short(accept: &[&str], refuse: &[&str]) -> Short {
+        let refused =
+            |text: &&str| Refused { text: (*text).into(), why: "another term".into(), belief: None };
+        Short {
+            accept: accept.iter().map(ToString::to_string).collect(),
+            refuse: refuse.iter().map(refused).collect(),
+        }
+    }
+
+    fn right(accept: &str, typed: &str) -> bool {
+        mark(&short(&[accept], &[]), typed).right
+    }
+
+    #[test]
+    fn writing_is_forgiven() {
+        for typed in ["lingual nerve", " Lingual  Nerve ", "the lingual nerve", "lingual-nerve", "lingualnerve",
+            "língual nerve", "lingual nerves", "lingaul nerve", "lingal nerve", "lingual nervee"]
+        {
+            assert!(right("lingual nerve", typed), "{typed}");
+        }
+        assert!(right("oedema", "edema") && right("edema", "Oedema") && right("haemostasis", "hemostasis"));
+        assert!(right("Ludwig's angina", "ludwigs angina"));
+        assert!(right("muco-gingival junction", "mucogingival junction"));
+        assert!(right("three-cornered flap", "three cornerd flap"));
+    }
+
+    #[test]
+    fn another_term_is_never_forgiven() {
+        for (accept, typed) in [
+            ("maxillary", "mandibular"),
+            ("buccal", "lingual"),
+            ("buccal nerve", "buccal artery"),
+            ("mesial", "medial"),
+            ("mesial root", "distal root"),
+            ("hypertrophy", "hypotrophy"),
+            ("hypercementosis", "hypocementosis"),
+            ("infraorbital", "intraorbital"),
+            ("infraorbital foramen", "supraorbital foramen"),
+            ("incision", "excision"),
+            ("superior", "inferior"),
+            ("anterior", "posterior"),
+            ("greater palatine", "lesser palatine"),
+            ("mental nerve", "dental nerve"),
+            ("ileum", "ilium"),
+            ("abduction", "adduction"),
+            ("lingual nerve", "lingual"),
+            ("lingual nerve", "nerve"),
+            ("tooth 38", "tooth 48"),
+            ("6 mm", "8 mm"),
+            ("0.5 mg", "5 mg"),
+            ("pus", "pug"),
+        ] {
+            assert!(!right(accept, typed), "{typed} for {accept}");
+        }
+    }
+
+    #[test]
+    fn a_refused_form_is_wrong_however_near() {
+        let item = short(&["envelope flap"], &["envelop flop"]);
+        let verdict = mark(&item, "Envelop flop");
+        assert!(!verdict.right);
+        assert_eq!(verdict.lines[0].why.as_deref(), Some("another term"));
+        assert!(mark(&item, "envelope flapp").right);
+    }
+
+    #[test]
+    fn a_slip_between_two_terms_is_not_forgiven() {
+        // One letter from either: nobody can say which was meant.
+        assert!(!mark(&short(&["palatal"], &["palatel"]), "palatol").right);
+    }
+}

@@ -1,0 +1,113 @@
+//! What a round came to: counted as it goes, told when it ends.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::Record;
+use crate::answer::{Answer, Confidence};
+use crate::time::Day;
+
+/// Why a round ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Ended {
+    /// Nothing is left to ask.
+    Done,
+    /// The minutes or items asked for are reached.
+    Limit,
+    /// The candidate stopped it.
+    Stopped,
+}
+
+/// How a topic went in a round.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TopicCount {
+    /// Title of the topic.
+    pub title: String,
+    /// Answers to its items.
+    pub answers: u32,
+    /// Right ones among them.
+    pub right: u32,
+}
+
+/// The result of a round.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Closing {
+    /// Why it ended.
+    pub ended: Ended,
+    /// Answers given, re-asks included.
+    pub answers: u32,
+    /// Right ones among them.
+    pub right: u32,
+    /// Different items asked.
+    pub items: usize,
+    /// Seconds spent on answering.
+    pub seconds: f64,
+    /// By topic, in the order of the decks.
+    pub topics: Vec<TopicCount>,
+    /// Items answered wrong and certain, as numbers in the library; those of safety items first.
+    pub confident_errors: Vec<usize>,
+    /// Items that were still to be asked again.
+    pub left_again: usize,
+    /// The next day on which something is due, and how many items.
+    pub next: Option<(Day, usize)>,
+}
+
+#[derive(Debug, Default)]
+pub(super) struct Tally {
+    answers: u32,
+    right: u32,
+    seconds: f64,
+    items: BTreeSet<usize>,
+    topics: BTreeMap<usize, (u32, u32)>,
+    confident_errors: BTreeSet<usize>,
+}
+
+impl Tally {
+    pub(super) fn note(&mut self, record: &Record, item: usize, answer: &Answer) {
+        let right = u32::from(answer.right);
+        self.answers += 1;
+        self.right += right;
+        self.seconds += answer.seconds;
+        self.items.insert(item);
+        if let Some(entry) = record.library().entries().get(item) {
+            let (answers, rights) = self.topics.entry(entry.topic).or_default();
+            *answers += 1;
+            *rights += right;
+        }
+        if !answer.right && answer.confidence == Confidence::Certain {
+            self.confident_errors.insert(item);
+        }
+    }
+
+    pub(super) const fn counts(&self) -> (u32, u32) {
+        (self.answers, self.right)
+    }
+
+    pub(super) const fn seconds(&self) -> f64 {
+        self.seconds
+    }
+
+    pub(super) fn items(&self) -> usize {
+        self.items.len()
+    }
+
+    pub(super) fn closing(&self, record: &Record, ended: Ended) -> Closing {
+        let library = record.library();
+        let topics = self.topics.iter().filter_map(|(&topic, &(answers, right))| {
+            Some(TopicCount { title: library.topics().get(topic)?.title.clone(), answers, right })
+        });
+        let mut confident_errors: Vec<usize> = self.confident_errors.iter().copied().collect();
+        // A stable sort: safety first, otherwise in the order of the decks.
+        confident_errors.sort_by_key(|&item| !library.item(item).is_some_and(|item| item.is_safety()));
+        Closing {
+            ended,
+            answers: self.answers,
+            right: self.right,
+            items: self.items.len(),
+            seconds: self.seconds,
+            topics: topics.collect(),
+            confident_errors,
+            left_again: record.left_again(),
+            next: record.next_day_with_work(),
+        }
+    }
+}

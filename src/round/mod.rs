@@ -1,0 +1,252 @@
+//! A round of questions as a state machine: what is asked next, how it was answered, when it ends.
+//!
+//! Every face drives this one machine and decides nothing itself. It knows no clock, no chance, no store: moments,
+//! seeds and names come in, and the [`Answer`] to be stored goes out *before* the reveal can be had:
+//!
+//! ```text
+//! Asking --answer()--> Storing --stored()--> Revealed --go_on()--> Asking ... Closed
+//!    ^                    |
+//!    +----not_stored()----+           stop() closes it from anywhere
+//! ```
+
+mod closing;
+mod record;
+
+use std::sync::Arc;
+
+pub use closing::{Closing, Ended, TopicCount};
+pub use record::{Home, Record};
+
+use crate::answer::{Answer, AnswerId, Confidence, Quality, RoundKind};
+use crate::deck::library::Library;
+use crate::deck::model::Item;
+use crate::kinds::{self, Pose, Question, Response, Unfit, Verdict};
+use crate::memory::engine::Pick;
+use crate::time::{Day, Moment};
+
+/// Longest time that a question is credited with, in seconds: whoever takes longer has left the desk.
+const SECONDS_MAX: f64 = 3600.0;
+
+/// When a round asks nothing new any more. Items that are to be asked again still come back.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Limits {
+    /// Seconds of answering.
+    pub seconds: Option<f64>,
+    /// Different items.
+    pub items: Option<usize>,
+}
+
+/// A question that waits for its answer.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ask {
+    /// Which asking of the round this is, from 1.
+    pub number: u32,
+    /// The item, its number in the library.
+    pub item: usize,
+    /// How it is put.
+    pub pose: Pose,
+    /// What a face shows.
+    pub question: Question,
+    /// Why it is asked now.
+    pub pick: Pick,
+    /// The key has changed since the candidate last answered this item.
+    pub changed: bool,
+}
+
+/// What is told after an answer.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reveal {
+    /// The question.
+    pub ask: Ask,
+    /// How it was marked.
+    pub verdict: Verdict,
+    /// How sure the candidate was.
+    pub confidence: Confidence,
+    /// SM-2's quality.
+    pub quality: Quality,
+    /// The item comes back before this round ends.
+    pub again: bool,
+    /// The study day on which the item is due next.
+    pub next_due: Day,
+}
+
+/// Where a round stands.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Phase {
+    /// A question is open.
+    Asking(Ask),
+    /// An answer was given and is not known to be on disk yet.
+    Storing(Box<Given>),
+    /// The answer is on disk and may be shown.
+    Revealed(Reveal),
+    /// The round is over.
+    Closed(Closing),
+}
+
+/// An answer on its way to the disk.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Given {
+    /// What to store.
+    pub answer: Answer,
+    ask: Ask,
+    verdict: Verdict,
+}
+
+/// A round.
+#[derive(Debug)]
+pub struct Round {
+    record: Record,
+    kind: RoundKind,
+    limits: Limits,
+    seed: u64,
+    phase: Phase,
+    asked: u32,
+    tally: closing::Tally,
+}
+
+impl Round {
+    /// Begins a review. `seed` decides orders and nothing else.
+    #[must_use]
+    pub fn review(mut record: Record, limits: Limits, seed: u64, now: Moment) -> Self {
+        record.open(now, limits.seconds);
+        let tally = closing::Tally::default();
+        let closed = Phase::Closed(tally.closing(&record, Ended::Done));
+        let mut round = Self { record, kind: RoundKind::Review, limits, seed, phase: closed, asked: 0, tally };
+        round.ask_next(now);
+        round
+    }
+
+    /// Where the round stands.
+    #[must_use]
+    pub const fn phase(&self) -> &Phase {
+        &self.phase
+    }
+
+    /// The decks in use.
+    #[must_use]
+    pub fn library(&self) -> &Arc<Library> {
+        self.record.library()
+    }
+
+    /// The item of an asking.
+    #[must_use]
+    pub fn item(&self, ask: &Ask) -> Option<&Item> {
+        self.record.library().item(ask.item)
+    }
+
+    /// Answers given so far, and how many of them were right.
+    #[must_use]
+    pub fn counts(&self) -> (u32, u32) {
+        self.tally.counts()
+    }
+
+    /// Takes a response to the open question and returns the answer to store.
+    ///
+    /// # Errors
+    /// [`Unfit`] if the response does not fit the question, or none is open; the question stays open.
+    pub fn answer(
+        &mut self,
+        response: &Response,
+        confidence: Confidence,
+        seconds: f64,
+        now: Moment,
+        id: AnswerId,
+    ) -> Result<&Answer, Unfit> {
+        let Phase::Asking(ask) = &self.phase else { return Err(Unfit::NothingAsked) };
+        let library = self.record.library();
+        let (Some(item), Some(deck), Some(entry)) =
+            (library.item(ask.item), library.deck_of(ask.item), library.entries().get(ask.item))
+        else {
+            return Err(Unfit::NothingAsked);
+        };
+        let verdict = kinds::mark(item, &ask.pose, response)?;
+        let seconds = if seconds.is_finite() { seconds.clamp(0.0, SECONDS_MAX) } else { 0.0 };
+        let answer = Answer {
+            id,
+            at: now,
+            item: entry.reference.clone(),
+            edition: deck.edition.to_string(),
+            fingerprint: entry.fingerprint.clone(),
+            wording: u32::try_from(ask.pose.wording).unwrap_or(u32::MAX),
+            shown: ask.pose.logged(),
+            response: verdict.logged.clone(),
+            right: verdict.right,
+            confidence,
+            quality: Quality::of(verdict.right, confidence),
+            seconds,
+            round: self.kind,
+        };
+        let given = Given { answer, ask: ask.clone(), verdict };
+        self.phase = Phase::Storing(Box::new(given));
+        match &self.phase {
+            Phase::Storing(given) => Ok(&given.answer),
+            _ => Err(Unfit::NothingAsked),
+        }
+    }
+
+    /// The answer is on disk: it counts from now on, and the reveal may be shown.
+    pub fn stored(&mut self) {
+        let Phase::Storing(given) = &self.phase else { return };
+        let Given { answer, ask, verdict } = (**given).clone();
+        self.record.note(&answer);
+        self.tally.note(&self.record, ask.item, &answer);
+        self.phase = Phase::Revealed(Reveal {
+            confidence: answer.confidence,
+            quality: answer.quality,
+            again: self.record.comes_back(ask.item),
+            next_due: self.record.due(ask.item).unwrap_or(answer.at.day),
+            ask,
+            verdict,
+        });
+    }
+
+    /// The answer could not be stored: the question is open again, nothing has counted.
+    pub fn not_stored(&mut self) {
+        if let Phase::Storing(given) = &self.phase {
+            self.phase = Phase::Asking(given.ask.clone());
+        }
+    }
+
+    /// Goes on from a reveal to the next question, or to the end.
+    pub fn go_on(&mut self, now: Moment) {
+        if matches!(self.phase, Phase::Revealed(_)) {
+            self.ask_next(now);
+        }
+    }
+
+    /// Ends the round here. An answer that is not known to be stored is not counted.
+    pub fn stop(&mut self) {
+        if !matches!(self.phase, Phase::Closed(_)) {
+            self.phase = Phase::Closed(self.tally.closing(&self.record, Ended::Stopped));
+        }
+    }
+
+    /// Gives the record back, with all that was answered in it.
+    #[must_use]
+    pub fn into_record(self) -> Record {
+        self.record
+    }
+
+    fn ask_next(&mut self, now: Moment) {
+        let spent = self.limits.seconds.is_some_and(|limit| self.tally.seconds() >= limit);
+        let full = self.limits.items.is_some_and(|limit| self.tally.items() >= limit);
+        let pick = if spent || full { self.record.next_again(now) } else { self.record.next(now) };
+        let ended = if spent || full { Ended::Limit } else { Ended::Done };
+        let put = pick.and_then(|pick| {
+            self.record.put(pick.item, mix(self.seed, self.asked)).map(|put| (pick, put))
+        });
+        self.phase = match put {
+            Some((pick, (pose, question, changed))) => {
+                self.asked += 1;
+                Phase::Asking(Ask { number: self.asked, item: pick.item, pose, question, pick, changed })
+            }
+            None => Phase::Closed(self.tally.closing(&self.record, ended)),
+        };
+    }
+}
+
+/// A seed for asking `number` of a round with `seed`.
+fn mix(seed: u64, number: u32) -> u64 {
+    // An odd multiplier spreads neighbouring numbers over all bits; the generator does the rest.
+    seed ^ u64::from(number).wrapping_add(1).wrapping_mul(0x9e37_79b9_7f4a_7c15)
+}
