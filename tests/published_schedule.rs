@@ -5,12 +5,20 @@
 //! at least 1.3, 2.5 to begin with; q < 3: repetitions start from the beginning without
 //! changing the E-Factor. The sequences below are worked out by hand from these rules.
 
-use luxate::answer::Quality;
+use luxate::answer::{Confidence, Quality};
 use luxate::memory::sm2::{EASINESS_FLOOR, Sm2, easiness_after};
 use luxate::time::Day;
 
 fn quality(value: u8) -> Quality {
-    Quality::new(value).expect("0 to 5")
+    use Confidence::{Certain, Guessing, Likely};
+    match value {
+        5 => Quality::of(true, Certain),
+        4 => Quality::of(true, Likely),
+        3 => Quality::of(true, Guessing),
+        2 => Quality::of(false, Guessing),
+        1 => Quality::of(false, Likely),
+        _ => Quality::of(false, Certain),
+    }
 }
 
 /// Intervals when every answer comes on its due day.
