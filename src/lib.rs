@@ -2,4 +2,7 @@
 
 pub mod answer;
 pub mod deck;
+pub mod diagnostic;
+pub mod source;
+pub mod text;
 pub mod time;
