@@ -1,6 +1,12 @@
 //! Holds surgical knowledge until the exam.
 
 pub mod answer;
+pub mod chance;
 pub mod deck;
+pub mod diagnostic;
+pub mod kinds;
 pub mod memory;
+pub mod round;
+pub mod source;
+pub mod text;
 pub mod time;
