@@ -42,7 +42,7 @@ mod tests {
     #[test]
     fn a_seed_fixes_the_order_for_good() {
         // Recorded once: an upgrade that changes this would change what logged seeds mean.
-        assert_eq!(Chance::new(7, 0).order(8), [2, 7, 5, 3, 4, 6, 1, 0]);
+        assert_eq!(Chance::new(7, 0).order(8), [5, 0, 6, 2, 3, 4, 7, 1]);
         assert_ne!(Chance::new(7, 0).order(8), Chance::new(7, 1).order(8));
     }
 
@@ -53,7 +53,10 @@ mod tests {
             counts[Chance::new(seed, 0).order(4)[0]] += 1;
         }
         // Binomial with n = 4000, p = 1/4: five standard deviations are 137.
-        assert!(counts.iter().all(|count| count.abs_diff(1000) < 137), "{counts:?}");
+        assert!(
+            counts.iter().all(|count| count.abs_diff(1000) < 137),
+            "{counts:?}"
+        );
     }
 
     #[test]

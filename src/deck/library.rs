@@ -61,17 +61,30 @@ impl Library {
         for topic in &deck.topics {
             if !self.topics.iter().any(|known| known.id == topic.id) {
                 let (id, title) = (topic.id.clone(), topic.title.clone());
-                self.topics.push(LibraryTopic { id, title, weight: topic.weight, items: 0 });
+                self.topics.push(LibraryTopic {
+                    id,
+                    title,
+                    weight: topic.weight,
+                    items: 0,
+                });
             }
         }
         for (index, item) in deck.items.iter().enumerate() {
             // The reader admits no item of an unknown topic.
-            let Some(topic) = self.topics.iter().position(|topic| topic.id == item.topic) else { continue };
+            let Some(topic) = self.topics.iter().position(|topic| topic.id == item.topic) else {
+                continue;
+            };
             self.topics[topic].items += 1;
             let reference = ItemRef::new(&deck.id, &item.id);
             self.numbers.insert(reference.clone(), self.entries.len());
             let fingerprint = fingerprint(item);
-            self.entries.push(Entry { reference, fingerprint, topic, deck: self.decks.len(), item: index });
+            self.entries.push(Entry {
+                reference,
+                fingerprint,
+                topic,
+                deck: self.decks.len(),
+                item: index,
+            });
         }
         self.decks.push(deck);
     }
@@ -79,7 +92,11 @@ impl Library {
     /// Per cent of the exam that topics with items stand for; may exceed 100 if decks disagree with each other.
     #[must_use]
     pub fn covered(&self) -> f64 {
-        self.topics.iter().filter(|topic| topic.items > 0).map(|topic| topic.weight).sum()
+        self.topics
+            .iter()
+            .filter(|topic| topic.items > 0)
+            .map(|topic| topic.weight)
+            .sum()
     }
 
     /// All items in order.

@@ -132,21 +132,32 @@ impl Pose {
             }
             Body::Short(_) => (Vec::new(), Vec::new()),
         };
-        Self { wording, order, targets }
+        Self {
+            wording,
+            order,
+            targets,
+        }
     }
 
     /// The pose for the log: the deck's ids in the order shown, lefts before rights.
     #[must_use]
     pub fn logged(&self) -> Vec<String> {
         let lefts = self.order.iter().map(|&index| letter(index));
-        lefts.chain(self.targets.iter().map(|&index| number(index))).collect()
+        lefts
+            .chain(self.targets.iter().map(|&index| number(index)))
+            .collect()
     }
 }
 
 /// What a face shows of `item` in this pose.
 #[must_use]
 pub fn question(item: &Item, pose: &Pose) -> Question {
-    let stem = item.stems.get(pose.wording).or(item.stems.first()).cloned().unwrap_or_default();
+    let stem = item
+        .stems
+        .get(pose.wording)
+        .or(item.stems.first())
+        .cloned()
+        .unwrap_or_default();
     let form = match &item.body {
         Body::Single(choice) => Form::One(choice::texts(choice, pose)),
         Body::Multiple(choice) => Form::Several(choice::texts(choice, pose)),

@@ -44,6 +44,9 @@ pub enum Unfit {
     /// Far too much was typed.
     #[error("an answer has at most {TYPED_MAX} characters")]
     TooLong,
+    /// No question is open.
+    #[error("no question waits for an answer")]
+    NothingAsked,
     /// A response of another kind.
     #[error("this response is for another kind of question")]
     OtherKind,
@@ -57,13 +60,18 @@ pub enum Unfit {
 pub fn read(form: &Form, ids: &[impl AsRef<str>]) -> Result<Response, Unfit> {
     let ids: Vec<&str> = ids.iter().map(|id| id.as_ref().trim()).collect();
     let response = match form {
-        Form::One(options) | Form::Several(options) => Response::Chosen(places(&ids, options.len())?),
+        Form::One(options) | Form::Several(options) => {
+            Response::Chosen(places(&ids, options.len())?)
+        }
         Form::Sequence(steps) => Response::Sequence(places(&ids, steps.len())?),
         Form::Pairs { lefts, rights } => {
             let mut chosen: Vec<Option<usize>> = vec![None; lefts.len()];
             for id in &ids {
                 let mut rest = id.chars();
-                let left = rest.next().map(|first| first.to_string()).unwrap_or_default();
+                let left = rest
+                    .next()
+                    .map(|first| first.to_string())
+                    .unwrap_or_default();
                 let left = place(&left, lefts.len(), letter)?;
                 let right = rest.as_str().trim_start_matches([' ', '-', '=', ':']);
                 let right = place(right, rights.len(), number)?;
@@ -72,7 +80,10 @@ pub fn read(form: &Form, ids: &[impl AsRef<str>]) -> Result<Response, Unfit> {
                 }
             }
             let complete: Option<Vec<usize>> = chosen.into_iter().collect();
-            Response::Pairs(complete.ok_or_else(|| Unfit::NotPaired(pairs_example(lefts.len(), rights.len())))?)
+            Response::Pairs(
+                complete
+                    .ok_or_else(|| Unfit::NotPaired(pairs_example(lefts.len(), rights.len())))?,
+            )
         }
         Form::Typed => Response::Typed(ids.join(" ")),
     };
@@ -85,12 +96,20 @@ pub(super) fn check(form: &Form, response: &Response) -> Result<(), Unfit> {
     match (form, response) {
         (Form::One(options), Response::Chosen(places)) => {
             within(places, options.len(), letter)?;
-            if places.len() == 1 { Ok(()) } else { Err(Unfit::NotOne(letter(0))) }
+            if places.len() == 1 {
+                Ok(())
+            } else {
+                Err(Unfit::NotOne(letter(0)))
+            }
         }
         (Form::Several(options), Response::Chosen(places)) => {
             within(places, options.len(), letter)?;
             once(places)?;
-            if places.is_empty() { Err(Unfit::NoneChosen) } else { Ok(()) }
+            if places.is_empty() {
+                Err(Unfit::NoneChosen)
+            } else {
+                Ok(())
+            }
         }
         (Form::Sequence(steps), Response::Sequence(places)) => {
             within(places, steps.len(), letter)?;
@@ -99,7 +118,10 @@ pub(super) fn check(form: &Form, response: &Response) -> Result<(), Unfit> {
                 Ok(())
             } else {
                 let example: Vec<String> = (0..steps.len()).rev().map(letter).collect();
-                Err(Unfit::NotAll { expected: steps.len(), example: example.join(" ") })
+                Err(Unfit::NotAll {
+                    expected: steps.len(),
+                    example: example.join(" "),
+                })
             }
         }
         (Form::Pairs { lefts, rights }, Response::Pairs(places)) => {
@@ -125,18 +147,29 @@ fn places(ids: &[&str], len: usize) -> Result<Vec<usize>, Unfit> {
 
 fn place(id: &str, len: usize, name: fn(usize) -> String) -> Result<usize, Unfit> {
     let id = id.to_ascii_lowercase();
-    (0..len).find(|&place| name(place) == id).ok_or_else(|| Unfit::Unknown { id, known: known(len, name) })
+    (0..len)
+        .find(|&place| name(place) == id)
+        .ok_or_else(|| Unfit::Unknown {
+            id,
+            known: known(len, name),
+        })
 }
 
 fn within(places: &[usize], len: usize, name: fn(usize) -> String) -> Result<(), Unfit> {
     match places.iter().find(|&&place| place >= len) {
-        Some(&place) => Err(Unfit::Unknown { id: name(place), known: known(len, name) }),
+        Some(&place) => Err(Unfit::Unknown {
+            id: name(place),
+            known: known(len, name),
+        }),
         None => Ok(()),
     }
 }
 
 fn once(places: &[usize]) -> Result<(), Unfit> {
-    let twice = places.iter().enumerate().find(|&(seen, place)| places[..seen].contains(place));
+    let twice = places
+        .iter()
+        .enumerate()
+        .find(|&(seen, place)| places[..seen].contains(place));
     twice.map_or(Ok(()), |(_, &place)| Err(Unfit::Twice(letter(place))))
 }
 
@@ -145,7 +178,8 @@ fn known(len: usize, name: fn(usize) -> String) -> String {
 }
 
 fn pairs_example(lefts: usize, rights: usize) -> String {
-    let pairs: Vec<String> =
-        (0..lefts).map(|left| letter(left) + &number((left + 1) % rights.max(1))).collect();
+    let pairs: Vec<String> = (0..lefts)
+        .map(|left| letter(left) + &number((left + 1) % rights.max(1)))
+        .collect();
     pairs.join(" ")
 }

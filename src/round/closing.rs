@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::Record;
 use crate::answer::{Answer, Confidence};
+use crate::deck::model::Item;
 use crate::time::Day;
 
 /// Why a round ended.
@@ -92,12 +93,19 @@ impl Tally {
 
     pub(super) fn closing(&self, record: &Record, ended: Ended) -> Closing {
         let library = record.library();
-        let topics = self.topics.iter().filter_map(|(&topic, &(answers, right))| {
-            Some(TopicCount { title: library.topics().get(topic)?.title.clone(), answers, right })
-        });
+        let topics = self
+            .topics
+            .iter()
+            .filter_map(|(&topic, &(answers, right))| {
+                Some(TopicCount {
+                    title: library.topics().get(topic)?.title.clone(),
+                    answers,
+                    right,
+                })
+            });
         let mut confident_errors: Vec<usize> = self.confident_errors.iter().copied().collect();
         // A stable sort: safety first, otherwise in the order of the decks.
-        confident_errors.sort_by_key(|&item| !library.item(item).is_some_and(|item| item.is_safety()));
+        confident_errors.sort_by_key(|&item| !library.item(item).is_some_and(Item::is_safety));
         Closing {
             ended,
             answers: self.answers,

@@ -21,7 +21,7 @@ use crate::answer::{Answer, AnswerId, Confidence, Quality, RoundKind};
 use crate::deck::library::Library;
 use crate::deck::model::Item;
 use crate::kinds::{self, Pose, Question, Response, Unfit, Verdict};
-use crate::memory::engine::Pick;
+use crate::memory::pick::Pick;
 use crate::time::{Day, Moment};
 
 /// Longest time that a question is credited with, in seconds: whoever takes longer has left the desk.
@@ -108,10 +108,21 @@ impl Round {
     /// Begins a review. `seed` decides orders and nothing else.
     #[must_use]
     pub fn review(mut record: Record, limits: Limits, seed: u64, now: Moment) -> Self {
-        record.open(now, limits.seconds);
+        let planned = limits
+            .seconds
+            .unwrap_or_else(|| record.home(now).seconds_left);
+        record.open(now, planned);
         let tally = closing::Tally::default();
         let closed = Phase::Closed(tally.closing(&record, Ended::Done));
-        let mut round = Self { record, kind: RoundKind::Review, limits, seed, phase: closed, asked: 0, tally };
+        let mut round = Self {
+            record,
+            kind: RoundKind::Review,
+            limits,
+            seed,
+            phase: closed,
+            asked: 0,
+            tally,
+        };
         round.ask_next(now);
         round
     }
@@ -152,15 +163,23 @@ impl Round {
         now: Moment,
         id: AnswerId,
     ) -> Result<&Answer, Unfit> {
-        let Phase::Asking(ask) = &self.phase else { return Err(Unfit::NothingAsked) };
+        let Phase::Asking(ask) = &self.phase else {
+            return Err(Unfit::NothingAsked);
+        };
         let library = self.record.library();
-        let (Some(item), Some(deck), Some(entry)) =
-            (library.item(ask.item), library.deck_of(ask.item), library.entries().get(ask.item))
-        else {
+        let (Some(item), Some(deck), Some(entry)) = (
+            library.item(ask.item),
+            library.deck_of(ask.item),
+            library.entries().get(ask.item),
+        ) else {
             return Err(Unfit::NothingAsked);
         };
         let verdict = kinds::mark(item, &ask.pose, response)?;
-        let seconds = if seconds.is_finite() { seconds.clamp(0.0, SECONDS_MAX) } else { 0.0 };
+        let seconds = if seconds.is_finite() {
+            seconds.clamp(0.0, SECONDS_MAX)
+        } else {
+            0.0
+        };
         let answer = Answer {
             id,
             at: now,
@@ -176,7 +195,11 @@ impl Round {
             seconds,
             round: self.kind,
         };
-        let given = Given { answer, ask: ask.clone(), verdict };
+        let given = Given {
+            answer,
+            ask: ask.clone(),
+            verdict,
+        };
         self.phase = Phase::Storing(Box::new(given));
         match &self.phase {
             Phase::Storing(given) => Ok(&given.answer),
@@ -186,8 +209,14 @@ impl Round {
 
     /// The answer is on disk: it counts from now on, and the reveal may be shown.
     pub fn stored(&mut self) {
-        let Phase::Storing(given) = &self.phase else { return };
-        let Given { answer, ask, verdict } = (**given).clone();
+        let Phase::Storing(given) = &self.phase else {
+            return;
+        };
+        let Given {
+            answer,
+            ask,
+            verdict,
+        } = (**given).clone();
         self.record.note(&answer);
         self.tally.note(&self.record, ask.item, &answer);
         self.phase = Phase::Revealed(Reveal {
@@ -228,17 +257,40 @@ impl Round {
     }
 
     fn ask_next(&mut self, now: Moment) {
-        let spent = self.limits.seconds.is_some_and(|limit| self.tally.seconds() >= limit);
-        let full = self.limits.items.is_some_and(|limit| self.tally.items() >= limit);
-        let pick = if spent || full { self.record.next_again(now) } else { self.record.next(now) };
-        let ended = if spent || full { Ended::Limit } else { Ended::Done };
+        let spent = self
+            .limits
+            .seconds
+            .is_some_and(|limit| self.tally.seconds() >= limit);
+        let full = self
+            .limits
+            .items
+            .is_some_and(|limit| self.tally.items() >= limit);
+        let pick = if spent || full {
+            self.record.next_again()
+        } else {
+            self.record.next(now)
+        };
+        let ended = if spent || full {
+            Ended::Limit
+        } else {
+            Ended::Done
+        };
         let put = pick.and_then(|pick| {
-            self.record.put(pick.item, mix(self.seed, self.asked)).map(|put| (pick, put))
+            self.record
+                .put(pick.item, mix(self.seed, self.asked))
+                .map(|put| (pick, put))
         });
         self.phase = match put {
             Some((pick, (pose, question, changed))) => {
                 self.asked += 1;
-                Phase::Asking(Ask { number: self.asked, item: pick.item, pose, question, pick, changed })
+                Phase::Asking(Ask {
+                    number: self.asked,
+                    item: pick.item,
+                    pose,
+                    question,
+                    pick,
+                    changed,
+                })
             }
             None => Phase::Closed(self.tally.closing(&self.record, ended)),
         };
@@ -248,5 +300,7 @@ impl Round {
 /// A seed for asking `number` of a round with `seed`.
 fn mix(seed: u64, number: u32) -> u64 {
     // An odd multiplier spreads neighbouring numbers over all bits; the generator does the rest.
-    seed ^ u64::from(number).wrapping_add(1).wrapping_mul(0x9e37_79b9_7f4a_7c15)
+    seed ^ u64::from(number)
+        .wrapping_add(1)
+        .wrapping_mul(0x9e37_79b9_7f4a_7c15)
 }

@@ -1,0 +1,236 @@
+//! A candidate's record: all that follows from the decks and the answers, and nothing else.
+//!
+//! Replaying a log and taking in one answer after the other are the same calls, so the record after a round equals
+//! the record at the next start. Answers to items that no deck in use holds wait in the log until their deck returns.
+
+use std::sync::Arc;
+
+use crate::answer::Answer;
+use crate::deck::library::Library;
+use crate::kinds::{self, Pose, Question};
+use crate::memory::blueprint::shares;
+use crate::memory::engine::Engine;
+use crate::memory::pick::Pick;
+use crate::memory::study::{ItemFacts, Seen, StudyPlan};
+use crate::time::{Day, Moment};
+
+/// What the log says of one item beside its schedule.
+#[derive(Clone, Copy, Debug, Default)]
+struct Past {
+    /// The wording shown last.
+    wording: Option<usize>,
+    /// The last answer was to another key.
+    changed: bool,
+}
+
+/// What a study day has seen.
+#[derive(Clone, Copy, Debug, Default)]
+struct Today {
+    answers: u32,
+    seconds: f64,
+}
+
+/// The state of a candidate.
+#[derive(Clone, Debug)]
+pub struct Record {
+    library: Arc<Library>,
+    engine: Engine,
+    past: Vec<Past>,
+    answers: usize,
+    last_day: Option<Day>,
+    today: Today,
+}
+
+/// What the home screen tells.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Home {
+    /// Items due today or before.
+    pub due: usize,
+    /// Items among them that were due before today.
+    pub overdue: usize,
+    /// Items never answered.
+    pub unseen: usize,
+    /// All items.
+    pub items: usize,
+    /// Items to be asked again today, from a round that was stopped.
+    pub again: usize,
+    /// Answers given today.
+    pub answers_today: u32,
+    /// Seconds of answering today.
+    pub seconds_today: f64,
+    /// Seconds left of today's plan.
+    pub seconds_left: f64,
+    /// Seconds that what is due will take.
+    pub seconds_due: f64,
+    /// The next day on which something is due, and how many items, if nothing is today.
+    pub next: Option<(Day, usize)>,
+}
+
+impl Record {
+    /// The record of a candidate who gave these answers, in this order.
+    #[must_use]
+    pub fn replay<'a>(
+        library: Arc<Library>,
+        plan: StudyPlan,
+        answers: impl IntoIterator<Item = &'a Answer>,
+    ) -> Self {
+        let weights: Vec<f64> = library.topics().iter().map(|topic| topic.weight).collect();
+        let topics: Vec<usize> = library.entries().iter().map(|entry| entry.topic).collect();
+        let shares = shares(&weights, &topics);
+        let facts = (0..topics.len()).filter_map(|number| {
+            let item = library.item(number)?;
+            Some(ItemFacts {
+                weight: *shares.weights.get(number)?,
+                chance: item.chance(),
+                topic: *topics.get(number)?,
+                safety: item.is_safety(),
+            })
+        });
+        let engine = Engine::new(facts.collect(), plan);
+        let past = vec![Past::default(); library.entries().len()];
+        let today = Today::default();
+        let mut record = Self {
+            library,
+            engine,
+            past,
+            answers: 0,
+            last_day: None,
+            today,
+        };
+        for answer in answers {
+            record.note(answer);
+        }
+        record
+    }
+
+    /// Takes in one more answer.
+    pub fn note(&mut self, answer: &Answer) {
+        let day = self.study_day(answer.at.day);
+        if self.last_day != Some(day) {
+            self.last_day = Some(day);
+            self.today = Today::default();
+        }
+        self.answers += 1;
+        self.today.answers += 1;
+        self.today.seconds += answer.seconds;
+        let Some(number) = self.library.number(&answer.item) else {
+            return;
+        };
+        let past = &mut self.past[number];
+        // An answer to another key says nothing about this one: the item starts afresh.
+        past.changed = self.library.entries()[number].fingerprint != answer.fingerprint;
+        if past.changed {
+            return;
+        }
+        past.wording = usize::try_from(answer.wording).ok();
+        let seen = Seen {
+            at: Moment { day, ..answer.at },
+            right: answer.right,
+            confidence: answer.confidence,
+            seconds: answer.seconds,
+            round: answer.round,
+        };
+        self.engine.observe(number, &seen);
+    }
+
+    /// The study day that counts on `day`: days never run backwards, whatever a clock or a journey does.
+    #[must_use]
+    pub fn study_day(&self, day: Day) -> Day {
+        self.last_day.map_or(day, |last| last.max(day))
+    }
+
+    /// The decks in use.
+    #[must_use]
+    pub const fn library(&self) -> &Arc<Library> {
+        &self.library
+    }
+
+    /// Answers in the log, those to items of absent decks included.
+    #[must_use]
+    pub const fn answers(&self) -> usize {
+        self.answers
+    }
+
+    /// What the home screen tells on the study day of `now`.
+    #[must_use]
+    pub fn home(&self, now: Moment) -> Home {
+        let day = self.study_day(now.day);
+        let today = if self.last_day == Some(day) {
+            self.today
+        } else {
+            Today::default()
+        };
+        let load = self.engine.workload(day);
+        Home {
+            due: load.due + load.overdue,
+            overdue: load.overdue,
+            unseen: load.unseen,
+            items: self.library.entries().len(),
+            again: self.engine.reasks_waiting_on(day),
+            answers_today: today.answers,
+            seconds_today: today.seconds,
+            seconds_left: (self.engine.plan().seconds_a_day - today.seconds).max(0.0),
+            seconds_due: load.due_seconds,
+            next: self.next_day_with_work(),
+        }
+    }
+
+    /// Opens a review of `seconds` on the study day of `now`.
+    pub(super) fn open(&mut self, now: Moment, seconds: f64) {
+        self.engine.open_day(self.on_study_day(now), seconds);
+    }
+
+    /// The item to ask now.
+    pub(super) fn next(&mut self, now: Moment) -> Option<Pick> {
+        let now = self.on_study_day(now);
+        self.engine.next(now)
+    }
+
+    /// The next item to be asked again today.
+    pub(super) fn next_again(&mut self) -> Option<Pick> {
+        self.engine.next_again()
+    }
+
+    /// How an item is put now, what a face shows of it, and whether its key has changed since it was last answered.
+    pub(super) fn put(&self, item: usize, seed: u64) -> Option<(Pose, Question, bool)> {
+        let past = self.past.get(item)?;
+        let text = self.library.item(item)?;
+        let pose = Pose::new(text, past.wording, seed);
+        let question = kinds::question(text, &pose);
+        Some((pose, question, past.changed))
+    }
+
+    /// Whether the item is to be asked again today.
+    #[must_use]
+    pub fn comes_back(&self, item: usize) -> bool {
+        self.engine.comes_back(item)
+    }
+
+    /// Items to be asked again today.
+    #[must_use]
+    pub fn left_again(&self) -> usize {
+        self.engine.reasks_waiting()
+    }
+
+    /// The study day on which the item is due next.
+    #[must_use]
+    pub fn due(&self, item: usize) -> Option<Day> {
+        self.engine.next_due(item)
+    }
+
+    /// The first day after the last answer on which something is due, and how many items are due by then.
+    #[must_use]
+    pub fn next_day_with_work(&self) -> Option<(Day, usize)> {
+        let today = self.last_day?;
+        let due = || (0..self.past.len()).filter_map(|item| self.engine.next_due(item));
+        let day = due().min()?.max(today.plus(1));
+        Some((day, due().filter(|due| *due <= day).count()))
+    }
+
+    fn on_study_day(&self, now: Moment) -> Moment {
+        Moment {
+            day: self.study_day(now.day),
+            ..now
+        }
+    }
+}
