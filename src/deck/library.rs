@@ -6,7 +6,7 @@
 use std::collections::BTreeMap;
 
 use super::fingerprint::fingerprint;
-use super::model::{Deck, Item};
+use super::model::{Citation, Deck, Item};
 use crate::answer::ItemRef;
 
 /// The decks in use.
@@ -122,6 +122,38 @@ impl Library {
     #[must_use]
     pub fn number(&self, reference: &ItemRef) -> Option<usize> {
         self.numbers.get(reference).copied()
+    }
+
+    /// What an item rests on, in full, one line a source.
+    #[must_use]
+    pub fn citations(&self, number: usize) -> Vec<String> {
+        let (Some(item), Some(deck)) = (self.item(number), self.deck_of(number)) else {
+            return Vec::new();
+        };
+        let cite = |citation: &Citation| {
+            let source = deck
+                .sources
+                .iter()
+                .find(|source| source.id == citation.source)?;
+            let cite = source.cite.trim_end_matches('.');
+            Some(if citation.place.is_empty() {
+                format!("{cite}.")
+            } else {
+                format!("{cite}, {}.", citation.place)
+            })
+        };
+        item.sources.iter().filter_map(cite).collect()
+    }
+
+    /// The sentences of these beliefs of the item's deck.
+    #[must_use]
+    pub fn beliefs(&self, number: usize, ids: &[String]) -> Vec<&str> {
+        let beliefs = self.deck_of(number).map_or(&[][..], |deck| &deck.beliefs);
+        beliefs
+            .iter()
+            .filter(|belief| ids.contains(&belief.id))
+            .map(|belief| belief.text.as_str())
+            .collect()
     }
 
     /// All decks in order.

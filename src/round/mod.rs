@@ -10,11 +10,13 @@
 //! ```
 
 mod closing;
+mod desk;
 mod record;
 
 use std::sync::Arc;
 
 pub use closing::{Closing, Ended, TopicCount};
+pub use desk::Desk;
 pub use record::{Home, Record};
 
 use crate::answer::{Answer, AnswerId, Confidence, Quality, RoundKind};

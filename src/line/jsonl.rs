@@ -1,0 +1,250 @@
+//! A round as JSON Lines, so that other front ends and scripts can drive it.
+//!
+//! One object a line, UTF-8. The program writes `ask`, reads `answer` or `stop`, writes `reveal` and at last `close`; a line
+//! that it cannot use gets an `error` and the question stays open. README documents the fields.
+
+use std::io::{BufRead, Write};
+
+use serde::Deserialize;
+use serde_json::{Map, Value, json};
+
+use super::LineError;
+use super::input::{self, Input};
+use crate::answer::Confidence;
+use crate::kinds::{self, Form, Line, Standing};
+use crate::round::{Ask, Closing, Desk, Ended, Phase, Reveal, Round};
+
+/// A line read.
+#[derive(Debug, Deserialize)]
+#[serde(tag = "type", rename_all = "lowercase")]
+enum Said {
+    Answer(Given),
+    Stop,
+}
+
+#[derive(Debug, Deserialize)]
+struct Given {
+    ask: u32,
+    response: Vec<String>,
+    confidence: String,
+    seconds: Option<f64>,
+}
+
+/// Plays `round` to its end and says how it closed.
+///
+/// # Errors
+/// [`LineError`] if the input or the output fails; what was answered is stored by then.
+pub fn play(
+    round: &mut Round,
+    desk: &mut dyn Desk,
+    reader: &mut impl BufRead,
+    writer: &mut impl Write,
+) -> Result<Closing, LineError> {
+    loop {
+        match round.phase().clone() {
+            Phase::Asking(ask) => {
+                put(writer, &ask_object(round, &ask))?;
+                hear(round, desk, reader, writer, &ask)?;
+            }
+            // Only `hear` gives answers, and it stores them itself.
+            Phase::Storing(_) => round.not_stored(),
+            Phase::Revealed(reveal) => {
+                put(writer, &reveal_object(round, &reveal))?;
+                round.go_on(desk.now());
+            }
+            Phase::Closed(closing) => {
+                put(writer, &close_object(round, &closing))?;
+                return Ok(closing);
+            }
+        }
+    }
+}
+
+/// Reads until the open question is answered and stored, or the round is stopped.
+fn hear(
+    round: &mut Round,
+    desk: &mut dyn Desk,
+    reader: &mut impl BufRead,
+    writer: &mut impl Write,
+    ask: &Ask,
+) -> Result<(), LineError> {
+    let started = desk.elapsed();
+    loop {
+        let said = match input::next(reader).map_err(LineError::Read)? {
+            Input::End => {
+                round.stop();
+                return Ok(());
+            }
+            Input::TooLong => Err("the line is longer than 1 MiB".to_owned()),
+            Input::Line(line) if line.trim().is_empty() => continue,
+            Input::Line(line) => {
+                serde_json::from_str::<Said>(&line).map_err(|error| error.to_string())
+            }
+        };
+        let taken = match said {
+            Ok(Said::Stop) => {
+                round.stop();
+                return Ok(());
+            }
+            Ok(Said::Answer(answer)) => take(round, desk, ask, &answer, started),
+            Err(trouble) => Err(trouble),
+        };
+        match taken {
+            Ok(()) => return Ok(()),
+            Err(message) => put(
+                writer,
+                &json!({"type": "error", "ask": ask.number, "message": message}),
+            )?,
+        }
+    }
+}
+
+/// Marks and stores an answer, or says why it was not taken.
+fn take(
+    round: &mut Round,
+    desk: &mut dyn Desk,
+    ask: &Ask,
+    answer: &Given,
+    started: f64,
+) -> Result<(), String> {
+    if answer.ask != ask.number {
+        return Err(format!(
+            "ask {} is not open; ask {} is",
+            answer.ask, ask.number
+        ));
+    }
+    let confidence = Confidence::parse(&answer.confidence).ok_or_else(|| {
+        format!(
+            "confidence is {:?}; it is guessing, likely or certain",
+            answer.confidence
+        )
+    })?;
+    let seconds = answer.seconds.unwrap_or_else(|| desk.elapsed() - started);
+    if !(seconds.is_finite() && seconds >= 0.0) {
+        return Err("seconds is below 0".to_owned());
+    }
+    let response =
+        kinds::read(&ask.question.form, &answer.response).map_err(|unfit| unfit.to_string())?;
+    let (now, id) = (desk.now(), desk.answer_id());
+    let given = round
+        .answer(&response, confidence, seconds, now, id)
+        .map_err(|unfit| unfit.to_string())?;
+    let stored = desk.store(given);
+    match stored {
+        Ok(()) => round.stored(),
+        Err(_) => round.not_stored(),
+    }
+    stored.map_err(|trouble| format!("the answer is not stored: {trouble}"))
+}
+
+fn ask_object(round: &Round, ask: &Ask) -> Value {
+    let library = round.library();
+    let entry = library.entries().get(ask.item);
+    let topic = entry.and_then(|entry| library.topics().get(entry.topic));
+    let item = round.item(ask);
+    let mut object = json!({
+        "type": "ask",
+        "ask": ask.number,
+        "item": entry.map(|entry| entry.reference.to_string()),
+        "topic": topic.map(|topic| topic.id.as_str()),
+        "topic_title": topic.map(|topic| topic.title.as_str()),
+        "kind": item.map(|item| item.body.kind()),
+        "stem": ask.question.stem,
+        "safety": item.is_some_and(crate::deck::model::Item::is_safety),
+        "reask": ask.pick.reask,
+        "why": ask.pick.why.to_string(),
+        "key_changed": ask.changed,
+    });
+    let mut add = |name: &str, entries: &[String], id: fn(usize) -> String| {
+        let entries: Vec<Value> = entries
+            .iter()
+            .enumerate()
+            .map(|(place, text)| json!({"id": id(place), "text": text}))
+            .collect();
+        object[name] = Value::Array(entries);
+    };
+    match &ask.question.form {
+        Form::One(entries) | Form::Several(entries) | Form::Sequence(entries) => {
+            add("options", entries, kinds::letter);
+        }
+        Form::Pairs { lefts, rights } => {
+            add("options", lefts, kinds::letter);
+            add("targets", rights, kinds::number);
+        }
+        Form::Typed => add("options", &[], kinds::letter),
+    }
+    object
+}
+
+fn reveal_object(round: &Round, reveal: &Reveal) -> Value {
+    let library = round.library();
+    let item = round.item(&reveal.ask);
+    let lines: Vec<Value> = reveal.verdict.lines.iter().map(line_object).collect();
+    json!({
+        "type": "reveal",
+        "ask": reveal.ask.number,
+        "right": reveal.verdict.right,
+        "quality": reveal.quality.value(),
+        "key": reveal.verdict.key,
+        "lines": lines,
+        "rationale": item.map(|item| item.rationale.trim()),
+        "caution": item.and_then(|item| item.caution.as_deref()),
+        "beliefs": library.beliefs(reveal.ask.item, &reveal.verdict.beliefs),
+        "sources": library.citations(reveal.ask.item),
+        "again": reveal.again,
+        "next_due": reveal.next_due.to_string(),
+    })
+}
+
+fn line_object(line: &Line) -> Value {
+    let standing = match line.standing {
+        Standing::Hit => "right",
+        Standing::Missed => "missed",
+        Standing::Wrong => "wrong",
+        Standing::Other => "left out",
+    };
+    json!({"id": line.label, "text": line.text, "standing": standing, "given": line.given, "why": line.why})
+}
+
+fn close_object(round: &Round, closing: &Closing) -> Value {
+    let library = round.library();
+    let name = |item: &usize| {
+        library
+            .entries()
+            .get(*item)
+            .map(|entry| entry.reference.to_string())
+    };
+    let topics: Map<String, Value> = closing
+        .topics
+        .iter()
+        .map(|topic| {
+            (
+                topic.title.clone(),
+                json!({"answers": topic.answers, "right": topic.right}),
+            )
+        })
+        .collect();
+    json!({
+        "type": "close",
+        "ended": match closing.ended {
+            Ended::Done => "done",
+            Ended::Limit => "limit",
+            Ended::Stopped => "stopped",
+        },
+        "answers": closing.answers,
+        "right": closing.right,
+        "items": closing.items,
+        "seconds": closing.seconds,
+        "topics": topics,
+        "confident_errors": closing.confident_errors.iter().filter_map(name).collect::<Vec<_>>(),
+        "left_again": closing.left_again,
+        "next_due": closing.next.map(|(day, _)| day.to_string()),
+        "next_items": closing.next.map_or(0, |(_, count)| count),
+    })
+}
+
+fn put(writer: &mut impl Write, object: &Value) -> Result<(), LineError> {
+    writeln!(writer, "{object}")?;
+    writer.flush()?;
+    Ok(())
+}

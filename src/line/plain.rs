@@ -1,0 +1,358 @@
+//! A round as plain lines: no cursor moves, no boxes, nothing drawn twice.
+//!
+//! Made for screen readers, plain terminals and slow links. Everything is said in words and in order; every prompt
+//! says what may be typed.
+
+use std::io::{BufRead, Write};
+
+use super::LineError;
+use super::input::{self, Input};
+use crate::answer::Confidence;
+use crate::kinds::{self, Form, Question, Response, Standing, Unfit};
+use crate::round::{Ask, Closing, Desk, Ended, Phase, Reveal, Round};
+use crate::text::{Block, Shown};
+use crate::words::{counted, minutes};
+
+const HELP: &str = "\
+Answer with the letters shown, such as b. Where several may be right, name them all: a c. For an order, name every \
+letter, first step first: c a b. For pairs, give each letter a number: a2 b1. A term is typed as it is. Then say how sure you are: guessing, \
+likely or certain. Other words: repeat says the question again, back leaves the confidence and asks for the answer anew, \
+stop ends the round. Whatever you have answered is kept.";
+
+/// What a prompt brought.
+enum Said {
+    Text(String),
+    Stop,
+}
+
+/// Plays `round` to its end and says how it closed.
+///
+/// # Errors
+/// [`LineError`] if the input or the output fails; what was answered is stored by then.
+pub fn play(
+    round: &mut Round,
+    desk: &mut dyn Desk,
+    reader: &mut impl BufRead,
+    writer: &mut impl Write,
+) -> Result<Closing, LineError> {
+    writeln!(writer, "Type help at any prompt to hear what may be typed.")?;
+    loop {
+        match round.phase().clone() {
+            Phase::Asking(ask) => {
+                say_ask(writer, round, &ask)?;
+                let started = desk.elapsed();
+                match hear_answer(reader, writer, round, &ask)? {
+                    Some((response, confidence)) => {
+                        let seconds = desk.elapsed() - started;
+                        let (now, id) = (desk.now(), desk.answer_id());
+                        if let Err(unfit) = round.answer(&response, confidence, seconds, now, id) {
+                            say(writer, &format!("That was not taken: {unfit}."))?;
+                        }
+                    }
+                    None => round.stop(),
+                }
+            }
+            Phase::Storing(given) => match desk.store(&given.answer) {
+                Ok(()) => round.stored(),
+                Err(trouble) => {
+                    round.not_stored();
+                    say(writer, &format!("Your answer is not stored: {trouble}"))?;
+                    say(writer, "Answer again when that is mended, or type stop.")?;
+                }
+            },
+            Phase::Revealed(reveal) => {
+                say_reveal(writer, round, &reveal)?;
+                round.go_on(desk.now());
+            }
+            Phase::Closed(closing) => {
+                say_closing(writer, round, &closing)?;
+                return Ok(closing);
+            }
+        }
+    }
+}
+
+/// Asks until there is an answer with its confidence; `None` to stop.
+fn hear_answer(
+    reader: &mut impl BufRead,
+    writer: &mut impl Write,
+    round: &Round,
+    ask: &Ask,
+) -> Result<Option<(Response, Confidence)>, LineError> {
+    let form = &ask.question.form;
+    loop {
+        let Said::Text(text) = hear(reader, writer, &answer_prompt(form), round, ask)? else {
+            return Ok(None);
+        };
+        let response = match read_response(form, &text) {
+            Ok(response) => response,
+            Err(unfit) => {
+                say(writer, &format!("Please {unfit}."))?;
+                continue;
+            }
+        };
+        loop {
+            let prompt = "How sure are you: guessing, likely or certain?";
+            let Said::Text(text) = hear(reader, writer, prompt, round, ask)? else {
+                return Ok(None);
+            };
+            let word = text.to_lowercase();
+            if word == "back" {
+                break;
+            }
+            let level = Confidence::ALL
+                .into_iter()
+                .find(|level| !word.is_empty() && level.word().starts_with(&word));
+            if let Some(confidence) = level {
+                return Ok(Some((response, confidence)));
+            }
+            say(
+                writer,
+                "Please say guessing, likely or certain; the first letter will do. Type back to answer anew.",
+            )?;
+        }
+    }
+}
+
+/// One prompt, answered; help and repeat are dealt with here.
+fn hear(
+    reader: &mut impl BufRead,
+    writer: &mut impl Write,
+    prompt: &str,
+    round: &Round,
+    ask: &Ask,
+) -> Result<Said, LineError> {
+    loop {
+        write!(writer, "{prompt} ")?;
+        writer.flush()?;
+        let text = match input::next(reader).map_err(LineError::Read)? {
+            Input::End => {
+                writeln!(writer)?;
+                return Ok(Said::Stop);
+            }
+            Input::TooLong => {
+                say(writer, "That line was too long to be an answer.")?;
+                continue;
+            }
+            Input::Line(text) => text.trim().to_owned(),
+        };
+        match text.to_lowercase().as_str() {
+            "stop" => return Ok(Said::Stop),
+            "help" => say(writer, HELP)?,
+            "repeat" => say_ask(writer, round, ask)?,
+            _ => return Ok(Said::Text(text)),
+        }
+    }
+}
+
+fn answer_prompt(form: &Form) -> String {
+    let last = |len: usize| kinds::letter(len.saturating_sub(1));
+    match form {
+        Form::One(options) => format!("Your answer, a to {}:", last(options.len())),
+        Form::Several(options) => format!("All that apply, a to {}:", last(options.len())),
+        Form::Sequence(steps) => format!(
+            "The order, first step first, all of a to {}:",
+            last(steps.len())
+        ),
+        Form::Pairs { lefts, rights } => {
+            format!(
+                "A number from 1 to {} for each of a to {}:",
+                rights.len(),
+                last(lefts.len())
+            )
+        }
+        Form::Typed => "Your answer, a term of one to three words:".to_owned(),
+    }
+}
+
+/// Reads `b`, `a c`, `ac`, `a, c`, `a2 b1` or a term.
+fn read_response(form: &Form, text: &str) -> Result<Response, Unfit> {
+    let packed = || {
+        text.chars()
+            .filter(|c| !c.is_whitespace() && !",;.)-=:".contains(*c))
+    };
+    let ids: Vec<String> = match form {
+        Form::Typed => vec![text.to_owned()],
+        Form::Pairs { .. } => {
+            let mut pairs: Vec<String> = Vec::new();
+            for character in packed() {
+                match pairs.last_mut() {
+                    Some(pair) if character.is_ascii_digit() => pair.push(character),
+                    _ => pairs.push(character.to_string()),
+                }
+            }
+            pairs
+        }
+        Form::One(_) | Form::Several(_) | Form::Sequence(_) => packed().map(String::from).collect(),
+    };
+    kinds::read(form, &ids)
+}
+
+fn say(writer: &mut impl Write, text: &str) -> Result<(), LineError> {
+    for line in Block::new(text).lines() {
+        writeln!(writer, "{line}")?;
+    }
+    Ok(())
+}
+
+fn say_ask(writer: &mut impl Write, round: &Round, ask: &Ask) -> Result<(), LineError> {
+    let library = round.library();
+    let topic = library
+        .entries()
+        .get(ask.item)
+        .and_then(|entry| library.topics().get(entry.topic))
+        .map_or("", |topic| topic.title.as_str());
+    writeln!(writer)?;
+    say(
+        writer,
+        &format!("Question {}. {topic}. {}", ask.number, ask.pick.why),
+    )?;
+    if round
+        .item(ask)
+        .is_some_and(crate::deck::model::Item::is_safety)
+    {
+        say(writer, "Safety item.")?;
+    }
+    if ask.changed {
+        say(
+            writer,
+            "The key of this item has changed since you last answered it.",
+        )?;
+    }
+    let Question { stem, form } = &ask.question;
+    say(writer, stem)?;
+    let mut list = |entries: &[String], name: fn(usize) -> String| -> Result<(), LineError> {
+        for (place, entry) in entries.iter().enumerate() {
+            writeln!(writer, "{}. {}", name(place), Shown::new(entry))?;
+        }
+        Ok(())
+    };
+    match form {
+        Form::One(entries) | Form::Several(entries) | Form::Sequence(entries) => {
+            list(entries, kinds::letter)
+        }
+        Form::Pairs { lefts, rights } => {
+            list(lefts, kinds::letter)?;
+            list(rights, kinds::number)
+        }
+        Form::Typed => Ok(()),
+    }
+}
+
+fn say_reveal(writer: &mut impl Write, round: &Round, reveal: &Reveal) -> Result<(), LineError> {
+    let Some(item) = round.item(&reveal.ask) else {
+        return Ok(());
+    };
+    say(
+        writer,
+        if reveal.verdict.right {
+            "Right."
+        } else {
+            "Not right."
+        },
+    )?;
+    for line in &reveal.verdict.lines {
+        let standing = match line.standing {
+            Standing::Hit => "Right",
+            Standing::Missed => "The key",
+            Standing::Wrong => "Wrong",
+            Standing::Other => "Rightly left out",
+        };
+        let label = if line.label.is_empty() {
+            String::new()
+        } else {
+            format!(" {}", line.label)
+        };
+        let given = line
+            .given
+            .as_ref()
+            .map(|given| format!(" ({given})"))
+            .unwrap_or_default();
+        let why = line
+            .why
+            .as_ref()
+            .map(|why| format!(" - {why}"))
+            .unwrap_or_default();
+        say(
+            writer,
+            &format!("{standing}{label}: {}{given}{why}", line.text),
+        )?;
+    }
+    say(writer, &format!("Because: {}", item.rationale.trim()))?;
+    if let Some(caution) = &item.caution {
+        say(writer, &format!("Caution: {}", caution.trim()))?;
+    }
+    for belief in round
+        .library()
+        .beliefs(reveal.ask.item, &reveal.verdict.beliefs)
+    {
+        say(writer, &format!("A mistaken belief: {belief}"))?;
+    }
+    for source in round.library().citations(reveal.ask.item) {
+        say(writer, &format!("Source: {source}"))?;
+    }
+    let next = if reveal.again {
+        "This item comes back before the round ends.".to_owned()
+    } else {
+        format!("Due next on {}.", reveal.next_due)
+    };
+    say(writer, &next)
+}
+
+fn say_closing(writer: &mut impl Write, round: &Round, closing: &Closing) -> Result<(), LineError> {
+    writeln!(writer)?;
+    let how = match closing.ended {
+        Ended::Done => "The round is done.",
+        Ended::Limit => "The round has reached the limit you set.",
+        Ended::Stopped => "The round was stopped; everything you answered is kept.",
+    };
+    say(writer, how)?;
+    let answers = counted(closing.answers as usize, "answer", "answers");
+    let items = counted(closing.items, "item", "items");
+    say(
+        writer,
+        &format!(
+            "{answers} to {items}, {} right, {}.",
+            closing.right,
+            minutes(closing.seconds)
+        ),
+    )?;
+    for topic in &closing.topics {
+        say(
+            writer,
+            &format!(
+                "{}: {} of {} right.",
+                topic.title, topic.right, topic.answers
+            ),
+        )?;
+    }
+    for &item in &closing.confident_errors {
+        let library = round.library();
+        let (Some(item), Some(entry)) = (library.item(item), library.entries().get(item)) else {
+            continue;
+        };
+        let safety = if item.is_safety() {
+            " on a safety item"
+        } else {
+            ""
+        };
+        say(
+            writer,
+            &format!(
+                "Certain but wrong{safety}: {} ({})",
+                item.stems[0], entry.reference
+            ),
+        )?;
+    }
+    if closing.left_again > 0 {
+        let items = counted(closing.left_again, "item", "items");
+        say(writer, &format!("Still to come back today: {items}."))?;
+    }
+    match closing.next {
+        Some((day, count)) => say(
+            writer,
+            &format!("Next: {} due by {day}.", counted(count, "item", "items")),
+        ),
+        None => Ok(()),
+    }
+}
