@@ -2,4 +2,6 @@
 
 pub mod answer;
 pub mod deck;
+pub mod interchange;
+pub mod store;
 pub mod time;
