@@ -5,6 +5,8 @@
 
 use std::fmt;
 
+use thiserror::Error;
+
 use crate::time::Moment;
 
 /// How sure a candidate was, said before the reveal.
@@ -194,6 +196,68 @@ pub struct Answer {
     pub round: RoundKind,
 }
 
+/// Why an answer can neither be kept nor told: the log holds none of these.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
+pub enum Flaw {
+    /// RFC 3339 cannot write it.
+    #[error("its time lies outside the years 0 to 9999")]
+    Time,
+    /// `YYYY-MM-DD` cannot write it.
+    #[error("its day lies outside the years 0 to 9999")]
+    Day,
+    /// No place on earth keeps such a time.
+    #[error("its offset from UTC is a whole day or more")]
+    Offset,
+    /// The id must be told apart from the item's.
+    #[error("its deck's id is empty or holds a space, a control character or a slash")]
+    Deck,
+    /// The id must be readable.
+    #[error("its item's id is empty or holds a space or a control character")]
+    Item,
+    /// See [`Answer::fingerprint`].
+    #[error("its fingerprint is not 16 hexadecimal digits in lower case")]
+    Fingerprint,
+    /// Time taken is a plain number from 0 up.
+    #[error("its seconds are negative or not a number")]
+    Seconds,
+}
+
+impl Answer {
+    /// Whether every value lies where it may.
+    ///
+    /// # Errors
+    /// The first flaw found.
+    pub fn check(&self) -> Result<(), Flaw> {
+        let year = |date: chrono::NaiveDate| (0..=9999).contains(&chrono::Datelike::year(&date));
+        let id_char = |c: char| !c.is_whitespace() && !c.is_control();
+        let id = |text: &str| !text.is_empty() && text.chars().all(id_char);
+        let hex = |b: u8| matches!(b, b'0'..=b'9' | b'a'..=b'f');
+        let time = chrono::DateTime::from_timestamp_millis(self.at.utc_ms);
+        let rules = [
+            (time.is_some_and(|time| year(time.date_naive())), Flaw::Time),
+            (year(self.at.day.date()), Flaw::Day),
+            (self.at.offset_min.unsigned_abs() < 24 * 60, Flaw::Offset),
+            (
+                id(&self.item.deck) && !self.item.deck.contains('/'),
+                Flaw::Deck,
+            ),
+            (id(&self.item.item), Flaw::Item),
+            (
+                self.fingerprint.len() == 16 && self.fingerprint.bytes().all(hex),
+                Flaw::Fingerprint,
+            ),
+            (
+                self.seconds.is_finite() && self.seconds >= 0.0,
+                Flaw::Seconds,
+            ),
+        ];
+        match rules.into_iter().find(|(holds, _)| !holds) {
+            Some((_, flaw)) => Err(flaw),
+            None => Ok(()),
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -229,5 +293,53 @@ mod tests {
             "flaps/base"
         );
         assert_eq!(ItemRef::parse("flaps"), None);
+    }
+
+    #[test]
+    fn every_flaw_is_found() {
+        use crate::time::Day;
+
+        type Spoil = fn(&mut Answer);
+        let good = Answer {
+            id: AnswerId([1; 16]),
+            at: Moment {
+                utc_ms: 0,
+                day: Day::from_number(0),
+                offset_min: 840,
+            },
+            item: ItemRef::new("flaps", "base"),
+            edition: "2026-11-01".into(),
+            fingerprint: "0123456789abcdef".into(),
+            wording: 0,
+            shown: vec![],
+            response: vec![],
+            right: true,
+            confidence: Confidence::Certain,
+            quality: Quality::of(true, Confidence::Certain),
+            seconds: 0.0,
+            round: RoundKind::Review,
+        };
+        assert_eq!(good.check(), Ok(()));
+        let spoils: [(Spoil, Flaw); 11] = [
+            (|a| a.at.utc_ms = i64::MAX, Flaw::Time),
+            (|a| a.at.utc_ms = 253_402_300_800_000, Flaw::Time),
+            (|a| a.at.day = Day::from_number(i64::MIN), Flaw::Day),
+            (|a| a.at.offset_min = i32::MIN, Flaw::Offset),
+            (|a| a.item.deck = "a/b".into(), Flaw::Deck),
+            (|a| a.item.deck.clear(), Flaw::Deck),
+            (|a| a.item.item = "a\u{1b}b".into(), Flaw::Item),
+            (
+                |a| a.fingerprint = "0123456789ABCDEF".into(),
+                Flaw::Fingerprint,
+            ),
+            (|a| a.fingerprint.truncate(15), Flaw::Fingerprint),
+            (|a| a.seconds = f64::NAN, Flaw::Seconds),
+            (|a| a.seconds = -0.5, Flaw::Seconds),
+        ];
+        for (spoil, flaw) in spoils {
+            let mut answer = good.clone();
+            spoil(&mut answer);
+            assert_eq!(answer.check(), Err(flaw));
+        }
     }
 }

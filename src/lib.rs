@@ -2,13 +2,17 @@
 
 pub mod answer;
 pub mod chance;
+pub mod cli;
 pub mod deck;
 pub mod diagnostic;
+pub mod edge;
+pub mod interchange;
 pub mod kinds;
 pub mod line;
 pub mod memory;
 pub mod round;
 pub mod source;
+pub mod store;
 pub mod text;
 pub mod time;
 pub mod words;

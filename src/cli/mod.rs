@@ -1,0 +1,63 @@
+//! The command line: arguments in, an exit code out. One file a command.
+//!
+//! Exit codes: 0 done; 1 done, and a deck has errors; 2 wrong usage, or it could not be done.
+
+pub mod args;
+mod decks;
+mod failure;
+mod log;
+mod render;
+mod review;
+mod session;
+
+use std::io::{self, Write};
+
+pub use failure::Failure;
+
+use crate::text::Block;
+use args::{Arguments, Command, Deck, Log};
+
+/// Everything was done.
+pub const DONE: u8 = 0;
+/// Done, and what was looked at has errors.
+pub const FINDINGS: u8 = 1;
+/// Wrong usage, or it could not be done.
+pub const FAILED: u8 = 2;
+
+/// Carries out a command and returns the exit code. Results go to `out`, trouble to `err`.
+pub fn run(arguments: Arguments, out: &mut impl Write, err: &mut impl Write) -> u8 {
+    match carry_out(arguments, out, err) {
+        Ok(code) => code,
+        // Whoever reads the output has seen enough: that is no fault.
+        Err(failure) if failure.is_broken_pipe() => DONE,
+        Err(failure) => {
+            report(err, &failure);
+            FAILED
+        }
+    }
+}
+
+fn carry_out(
+    arguments: Arguments,
+    out: &mut impl Write,
+    err: &mut impl Write,
+) -> Result<u8, Failure> {
+    let Arguments { data, turnover, command } = arguments;
+    let place = session::Place { data, turnover };
+    match command {
+        None => review::screens(&place, err, review::Start::Home),
+        Some(Command::Review(how)) => review::review(&place, &how, out, err),
+        Some(Command::Deck(Deck::List)) => decks::list(&place, out, err),
+        Some(Command::Deck(Deck::Check { paths })) => decks::check(&paths, out, err),
+        Some(Command::Deck(Deck::Add { path })) => decks::add(&place, &path, out, err),
+        Some(Command::Log(Log::Export)) => log::export(&place, out, err),
+    }
+}
+
+/// Says what went wrong. Nothing can be done if even that fails.
+fn report(err: &mut impl Write, failure: &Failure) {
+    let text = format!("luxate: {failure}");
+    let lines: Vec<String> = Block::new(&text).lines().iter().map(ToString::to_string).collect();
+    let written: io::Result<()> = writeln!(err, "{}", lines.join("\n"));
+    drop(written);
+}

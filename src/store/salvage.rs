@@ -1,0 +1,125 @@
+//! Reads what can still be read of a store that cannot be opened or is damaged.
+//!
+//! Never writes, whatever the file holds. Rows that stand alone behind a damaged page are looked for one by one, so that
+//! a hole in the middle does not cost what lies after it.
+
+use std::fs;
+use std::path::Path;
+
+use rusqlite::{Connection, OpenFlags, OptionalExtension};
+
+use crate::answer::Answer;
+
+use super::Store;
+use super::connect;
+use super::error::{At, StoreError};
+use super::header::{self, beside};
+use super::row;
+
+const READ_ONLY: OpenFlags =
+    OpenFlags::SQLITE_OPEN_READ_ONLY.union(OpenFlags::SQLITE_OPEN_NO_MUTEX);
+
+/// No row is smaller: id, fingerprint and day alone take 42 bytes, and every other column its type.
+const LEAST_ROW_BYTES: u64 = 64;
+
+/// What could be read, and why not all.
+#[derive(Debug)]
+pub struct Salvage {
+    /// The readable answers in the order in which they were given.
+    pub answers: Vec<Answer>,
+    /// The first thing found wrong; `None` if the file is sound.
+    pub problem: Option<StoreError>,
+}
+
+impl Store {
+    /// Reads the answers of the database `file`, damaged or not, without writing to it.
+    ///
+    /// # Errors
+    /// If nothing at all can be read as a log of answers.
+    pub fn salvage(file: &Path) -> Result<Salvage, StoreError> {
+        let connection = open(file)?;
+        let mut problem = connect::check(&connection, file, "quick_check").err();
+        let mut answers = Vec::new();
+        let mut next = 1;
+        if let Err(error) = run(&connection, &mut answers, &mut next) {
+            problem.get_or_insert(StoreError::of(file, error));
+            let size = |file: &Path| fs::metadata(file).map_or(0, |data| data.len());
+            let most = (size(file) + size(&beside(file, "-wal"))) / LEAST_ROW_BYTES;
+            let most = i64::try_from(most).unwrap_or(i64::MAX);
+            single(&connection, &mut answers, next..=most).at(file)?;
+        }
+        Ok(Salvage { answers, problem })
+    }
+}
+
+/// Reads on in order until the first row that cannot be read; `next` is then its number.
+fn run(connection: &Connection, answers: &mut Vec<Answer>, next: &mut i64) -> rusqlite::Result<()> {
+    let mut select = connection.prepare(concat!(
+        "SELECT ",
+        row::columns!(),
+        ", seq FROM answer ORDER BY seq"
+    ))?;
+    let mut rows = select.query([])?;
+    while let Some(row) = rows.next()? {
+        *next = row.get(16)?;
+        answers.push(row::read(row)?);
+        *next += 1;
+    }
+    Ok(())
+}
+
+/// Tries each number by itself and takes what comes.
+fn single(
+    connection: &Connection,
+    answers: &mut Vec<Answer>,
+    numbers: impl Iterator<Item = i64>,
+) -> rusqlite::Result<()> {
+    let mut select = connection.prepare(concat!(
+        "SELECT ",
+        row::columns!(),
+        " FROM answer WHERE seq = ?1"
+    ))?;
+    for number in numbers {
+        if let Ok(Some(answer)) = select.query_row([number], row::read).optional() {
+            answers.push(answer);
+        }
+    }
+    Ok(())
+}
+
+/// A connection that only reads; where not even an index of the log may be made beside the file, it is kept in memory.
+fn open(file: &Path) -> Result<Connection, StoreError> {
+    header::inspect(file)?;
+    // Absolute, lest SQLite take the name for a URI.
+    let path = std::path::absolute(file).unwrap_or_else(|_| file.to_path_buf());
+    match beside_others(&path).at(file) {
+        Err(StoreError::Denied { .. } | StoreError::ReadOnly { .. }) => alone(&path).at(file),
+        opened => opened,
+    }
+}
+
+fn beside_others(path: &Path) -> rusqlite::Result<Connection> {
+    prepare(Connection::open_with_flags(path, READ_ONLY)?)
+}
+
+/// Without locks, since a file that cannot be written cannot be locked either.
+fn alone(path: &Path) -> rusqlite::Result<Connection> {
+    let unlocked = if cfg!(windows) {
+        c"win32-none"
+    } else {
+        c"unix-none"
+    };
+    let connection = Connection::open_with_flags_and_vfs(path, READ_ONLY, unlocked)?;
+    connection.pragma_update(None, "locking_mode", "EXCLUSIVE")?;
+    prepare(connection)
+}
+
+fn prepare(connection: Connection) -> rusqlite::Result<Connection> {
+    connection.busy_timeout(connect::PATIENCE)?;
+    connection.pragma_update(None, "trusted_schema", false)?;
+    connection.pragma_update(None, "cell_size_check", true)?;
+    // Makes SQLite read a file that is shorter than its header says. Nothing is written.
+    connection.pragma_update(None, "writable_schema", true)?;
+    connection.query_row("SELECT count(*) FROM sqlite_schema", [], |_| Ok(()))?;
+    Ok(connection)
+}

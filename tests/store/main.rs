@@ -1,0 +1,4 @@
+//! The store on real files, and its log as JSON Lines.
+
+mod answers;
+mod log;
