@@ -1,6 +1,7 @@
 //! Holds surgical knowledge until the exam.
 
 pub mod answer;
+pub mod cli;
 pub mod deck;
 pub mod diagnostic;
 pub mod source;
