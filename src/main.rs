@@ -8,5 +8,9 @@ use luxate::cli::{self, args::Arguments};
 
 fn main() -> ExitCode {
     let arguments = Arguments::parse();
-    ExitCode::from(cli::run(arguments, &mut io::stdout().lock(), &mut io::stderr().lock()))
+    ExitCode::from(cli::run(
+        arguments,
+        &mut io::stdout().lock(),
+        &mut io::stderr().lock(),
+    ))
 }

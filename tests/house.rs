@@ -5,7 +5,15 @@ use std::path::{Path, PathBuf};
 
 /// Floors of the house from the ground up: a module may use those of its own floor and of the floors below.
 const FLOORS: [&[&str]; 8] = [
-    &["answer", "chance", "diagnostic", "source", "text", "time", "words"],
+    &[
+        "answer",
+        "chance",
+        "diagnostic",
+        "source",
+        "text",
+        "time",
+        "words",
+    ],
     &["figure"],
     &["deck"],
     &["kinds", "memory"],
@@ -46,12 +54,27 @@ fn sources(folder: &Path) -> Vec<PathBuf> {
 fn house() -> Vec<(String, PathBuf, String)> {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
     let module = |file: &Path| {
-        let first = file.strip_prefix(&root).unwrap().components().next().unwrap();
-        first.as_os_str().to_string_lossy().trim_end_matches(".rs").to_owned()
+        let first = file
+            .strip_prefix(&root)
+            .unwrap()
+            .components()
+            .next()
+            .unwrap();
+        first
+            .as_os_str()
+            .to_string_lossy()
+            .trim_end_matches(".rs")
+            .to_owned()
     };
     sources(&root)
         .into_iter()
-        .map(|file| (module(&file), file.clone(), fs::read_to_string(&file).unwrap()))
+        .map(|file| {
+            (
+                module(&file),
+                file.clone(),
+                fs::read_to_string(&file).unwrap(),
+            )
+        })
         .filter(|(module, ..)| module != "lib" && module != "main")
         .collect()
 }
@@ -63,11 +86,19 @@ fn floor(module: &str) -> Option<usize> {
 #[test]
 fn no_module_looks_upstairs() {
     for (module, file, text) in house() {
-        let own = floor(&module).unwrap_or_else(|| panic!("{module} has no floor: give it one in tests/house.rs"));
+        let own = floor(&module)
+            .unwrap_or_else(|| panic!("{module} has no floor: give it one in tests/house.rs"));
         for used in text.split("crate::").skip(1) {
-            let name: String = used.chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect();
+            let name: String = used
+                .chars()
+                .take_while(|c| c.is_alphanumeric() || *c == '_')
+                .collect();
             let Some(other) = floor(&name) else { continue };
-            assert!(other <= own, "{}: {module} must not use {name}", file.display());
+            assert!(
+                other <= own,
+                "{}: {module} must not use {name}",
+                file.display()
+            );
         }
     }
 }
@@ -79,7 +110,10 @@ fn the_core_is_pure() {
         if floor(&module).is_some_and(|own| own > core) {
             continue;
         }
-        let code: String = text.lines().filter(|line| !line.trim_start().starts_with("//")).collect();
+        let code: String = text
+            .lines()
+            .filter(|line| !line.trim_start().starts_with("//"))
+            .collect();
         for word in UNCLEAN {
             assert!(!code.contains(word), "{} uses {word}", file.display());
         }

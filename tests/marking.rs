@@ -1,6 +1,8 @@
 //! Properties of asking and marking over all kinds.
 
-use luxate::deck::model::{AnswerOption, Body, Choice, Citation, Extra, Item, Match, Pair, Short, Step};
+use luxate::deck::model::{
+    AnswerOption, Body, Choice, Citation, Extra, Item, Match, Pair, Short, Step,
+};
 use luxate::kinds::{self, Form, Pose, Response, Standing};
 use proptest::prelude::*;
 
@@ -11,27 +13,55 @@ fn item(body: Body, stems: usize) -> Item {
         stems: (0..stems).map(|number| format!("Stem {number}?")).collect(),
         body,
         rationale: "Because.".into(),
-        sources: vec![Citation { source: "S".into(), place: String::new() }],
+        sources: vec![Citation {
+            source: "S".into(),
+            place: String::new(),
+        }],
         caution: None,
     }
 }
 
 fn option(index: usize, key: bool) -> AnswerOption {
-    AnswerOption { text: format!("option {index}"), key, why: Some(format!("why {index}")), belief: (!key).then(|| "b".into()) }
+    AnswerOption {
+        text: format!("option {index}"),
+        key,
+        why: Some(format!("why {index}")),
+        belief: (!key).then(|| "b".into()),
+    }
 }
 
 fn bodies() -> impl Strategy<Value = Body> {
-    let keys = prop::collection::vec(any::<bool>(), 2..8).prop_filter("a key", |keys| keys.contains(&true));
+    let keys = prop::collection::vec(any::<bool>(), 2..8)
+        .prop_filter("a key", |keys| keys.contains(&true));
     let multiple = (keys, any::<bool>()).prop_map(|(keys, keep_order)| {
-        let options = keys.iter().enumerate().map(|(index, &key)| option(index, key)).collect();
-        Body::Multiple(Choice { options, keep_order })
+        let options = keys
+            .iter()
+            .enumerate()
+            .map(|(index, &key)| option(index, key))
+            .collect();
+        Body::Multiple(Choice {
+            options,
+            keep_order,
+        })
     });
     let single = (2..8_usize, 0..8_usize, any::<bool>()).prop_map(|(len, key, keep_order)| {
-        let options = (0..len).map(|index| option(index, index == key % len)).collect();
-        Body::Single(Choice { options, keep_order })
+        let options = (0..len)
+            .map(|index| option(index, index == key % len))
+            .collect();
+        Body::Single(Choice {
+            options,
+            keep_order,
+        })
     });
     let order = (3..8_usize).prop_map(|len| {
-        Body::Order((0..len).map(|index| Step { text: format!("step {index}"), why: None }).collect())
+        Body::Order(
+            (0..len)
+                .map(|index| Step {
+                    text: format!("step {index}"),
+                    why: None,
+                })
+                .collect(),
+        )
     });
     // Rights repeat when there are fewer of them than lefts.
     let matching = (2..8_usize, 1..8_usize, 0..3_usize).prop_map(|(lefts, rights, extra)| {
@@ -40,10 +70,19 @@ fn bodies() -> impl Strategy<Value = Body> {
             right: format!("right {}", left % rights),
             why: None,
         });
-        let extra = (0..extra).map(|number| Extra { text: format!("extra {number}"), why: "none".into() });
-        Body::Match(Match { pairs: pairs.collect(), extra: extra.collect() })
+        let extra = (0..extra).map(|number| Extra {
+            text: format!("extra {number}"),
+            why: "none".into(),
+        });
+        Body::Match(Match {
+            pairs: pairs.collect(),
+            extra: extra.collect(),
+        })
     });
-    let short = Just(Body::Short(Short { accept: vec!["lingual nerve".into()], refuse: vec![] }));
+    let short = Just(Body::Short(Short {
+        accept: vec!["lingual nerve".into()],
+        refuse: vec![],
+    }));
     prop_oneof![single, multiple, order, matching, short]
 }
 
@@ -139,7 +178,13 @@ proptest! {
 
 #[test]
 fn a_response_to_another_kind_is_refused() {
-    let item = item(Body::Single(Choice { options: vec![option(0, true), option(1, false)], keep_order: true }), 1);
+    let item = item(
+        Body::Single(Choice {
+            options: vec![option(0, true), option(1, false)],
+            keep_order: true,
+        }),
+        1,
+    );
     let pose = Pose::new(&item, None, 1);
     for response in [
         Response::Typed("a".into()),
@@ -148,14 +193,23 @@ fn a_response_to_another_kind_is_refused() {
         Response::Chosen(vec![2]),
         Response::Pairs(vec![0]),
     ] {
-        assert!(kinds::mark(&item, &pose, &response).is_err(), "{response:?}");
+        assert!(
+            kinds::mark(&item, &pose, &response).is_err(),
+            "{response:?}"
+        );
     }
 }
 
 #[test]
 fn kept_order_is_kept() {
     let options = (0..5).map(|index| option(index, index == 2)).collect();
-    let item = item(Body::Single(Choice { options, keep_order: true }), 1);
+    let item = item(
+        Body::Single(Choice {
+            options,
+            keep_order: true,
+        }),
+        1,
+    );
     for seed in 0..50 {
         assert_eq!(Pose::new(&item, None, seed).order, [0, 1, 2, 3, 4]);
     }
@@ -165,17 +219,35 @@ fn kept_order_is_kept() {
 fn a_wrong_pair_is_told_with_the_reason_of_an_extra() {
     let pairs = Match {
         pairs: vec![
-            Pair { left: "lip".into(), right: "mental nerve".into(), why: None },
-            Pair { left: "tongue".into(), right: "lingual nerve".into(), why: None },
+            Pair {
+                left: "lip".into(),
+                right: "mental nerve".into(),
+                why: None,
+            },
+            Pair {
+                left: "tongue".into(),
+                right: "lingual nerve".into(),
+                why: None,
+            },
         ],
-        extra: vec![Extra { text: "facial nerve".into(), why: "It moves and does not feel.".into() }],
+        extra: vec![Extra {
+            text: "facial nerve".into(),
+            why: "It moves and does not feel.".into(),
+        }],
     };
     let item = item(Body::Match(pairs), 1);
-    let pose = Pose { wording: 0, order: vec![0, 1], targets: vec![0, 1, 2] };
+    let pose = Pose {
+        wording: 0,
+        order: vec![0, 1],
+        targets: vec![0, 1, 2],
+    };
     let response = kinds::read(&kinds::question(&item, &pose).form, &["b3", "a1"]).unwrap();
     let verdict = kinds::mark(&item, &pose, &response).unwrap();
     assert!(!verdict.right);
     assert_eq!(verdict.key, ["a1", "b2"]);
     assert_eq!(verdict.logged, ["a1", "b3"]);
-    assert_eq!(verdict.lines[1].given.as_deref(), Some("you chose facial nerve. It moves and does not feel."));
+    assert_eq!(
+        verdict.lines[1].given.as_deref(),
+        Some("you chose facial nerve. It moves and does not feel.")
+    );
 }

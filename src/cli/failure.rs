@@ -36,7 +36,9 @@ impl Failure {
     /// Whether the reader of the output has gone, which is no fault.
     #[must_use]
     pub fn is_broken_pipe(&self) -> bool {
-        let (Self::Output(error) | Self::Line(LineError::Write(error))) = self else { return false };
+        let (Self::Output(error) | Self::Line(LineError::Write(error))) = self else {
+            return false;
+        };
         error.kind() == io::ErrorKind::BrokenPipe
     }
 }

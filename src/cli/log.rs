@@ -8,7 +8,11 @@ use crate::interchange;
 use crate::store::{Store, StoreError};
 
 /// Writes all answers as JSON Lines; of a damaged store, all that can still be read.
-pub(super) fn export(place: &Place, out: &mut impl Write, err: &mut impl Write) -> Result<u8, Failure> {
+pub(super) fn export(
+    place: &Place,
+    out: &mut impl Write,
+    err: &mut impl Write,
+) -> Result<u8, Failure> {
     let data = place.data()?;
     match Store::open(&data).and_then(|store| store.answers()) {
         Ok(answers) => {
@@ -20,7 +24,10 @@ pub(super) fn export(place: &Place, out: &mut impl Write, err: &mut impl Write) 
             interchange::log::write(&salvage.answers, out)?;
             let count = salvage.answers.len();
             super::report(err, &trouble.into());
-            writeln!(err, "luxate: {count} answers could still be read and were written")?;
+            writeln!(
+                err,
+                "luxate: {count} answers could still be read and were written"
+            )?;
             Ok(FAILED)
         }
         Err(trouble) => Err(trouble.into()),

@@ -6,7 +6,7 @@ pub mod args;
 mod decks;
 mod failure;
 mod log;
-mod render;
+pub mod render;
 mod review;
 mod session;
 
@@ -42,7 +42,11 @@ fn carry_out(
     out: &mut impl Write,
     err: &mut impl Write,
 ) -> Result<u8, Failure> {
-    let Arguments { data, turnover, command } = arguments;
+    let Arguments {
+        data,
+        turnover,
+        command,
+    } = arguments;
     let place = session::Place { data, turnover };
     match command {
         None => review::screens(&place, err, review::Start::Home),
@@ -57,7 +61,11 @@ fn carry_out(
 /// Says what went wrong. Nothing can be done if even that fails.
 fn report(err: &mut impl Write, failure: &Failure) {
     let text = format!("luxate: {failure}");
-    let lines: Vec<String> = Block::new(&text).lines().iter().map(ToString::to_string).collect();
+    let lines: Vec<String> = Block::new(&text)
+        .lines()
+        .iter()
+        .map(ToString::to_string)
+        .collect();
     let written: io::Result<()> = writeln!(err, "{}", lines.join("\n"));
     drop(written);
 }

@@ -54,7 +54,11 @@ impl Session {
         let store = Store::open(&place.data()?)?;
         let answers = store.answers()?;
         let record = Record::replay(Arc::new(library), StudyPlan::default(), &answers);
-        Ok(Self { clock, store, record })
+        Ok(Self {
+            clock,
+            store,
+            record,
+        })
     }
 }
 
@@ -78,6 +82,9 @@ impl Desk for Outside<'_> {
     }
 
     fn store(&mut self, answer: &Answer) -> Result<(), String> {
-        self.store.append(answer).map(drop).map_err(|error| error.to_string())
+        self.store
+            .append(answer)
+            .map(drop)
+            .map_err(|error| error.to_string())
     }
 }

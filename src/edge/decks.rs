@@ -8,20 +8,32 @@ use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
 use crate::deck::model::Deck;
-use crate::deck::{FILE_MAX, Reading, read_deck};
+use crate::deck::{CAP, Reading, read_deck};
 
 /// File names and bytes of the built-in decks.
 const BUILT_IN: [(&str, &[u8]); 4] = [
     ("flaps.yaml", include_bytes!("../../decks/flaps.yaml")),
-    ("difficulty.yaml", include_bytes!("../../decks/difficulty.yaml")),
-    ("root-tips.yaml", include_bytes!("../../decks/root-tips.yaml")),
-    ("landmarks.yaml", include_bytes!("../../decks/landmarks.yaml")),
+    (
+        "difficulty.yaml",
+        include_bytes!("../../decks/difficulty.yaml"),
+    ),
+    (
+        "root-tips.yaml",
+        include_bytes!("../../decks/root-tips.yaml"),
+    ),
+    (
+        "landmarks.yaml",
+        include_bytes!("../../decks/landmarks.yaml"),
+    ),
 ];
 
 /// The built-in decks. One with an error would be left out; a test and the checks keep that from happening.
 #[must_use]
 pub fn built_in() -> Vec<Deck> {
-    BUILT_IN.iter().filter_map(|(name, bytes)| read_deck(name, bytes).deck).collect()
+    BUILT_IN
+        .iter()
+        .filter_map(|(name, bytes)| read_deck(name, bytes).deck)
+        .collect()
 }
 
 /// A candidate's own decks.
@@ -44,8 +56,13 @@ pub fn added(data: &Path) -> io::Result<Added> {
         Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(added),
         entries => entries?,
     };
-    let mut files = entries.map(|entry| Ok(entry?.path())).collect::<io::Result<Vec<PathBuf>>>()?;
-    files.retain(|file| file.extension().is_some_and(|extension| extension == "yaml"));
+    let mut files = entries
+        .map(|entry| Ok(entry?.path()))
+        .collect::<io::Result<Vec<PathBuf>>>()?;
+    files.retain(|file| {
+        file.extension()
+            .is_some_and(|extension| extension == "yaml")
+    });
     files.sort();
     for file in files {
         match read_file(&file) {
@@ -79,18 +96,25 @@ pub fn read_file(file: &Path) -> Result<Reading, Unreadable> {
 
 /// The bytes of a file, never more than one past the limit: the reader says what is wrong with a larger one.
 fn read_bytes(file: &Path) -> Result<Vec<u8>, Unreadable> {
-    let unreadable = |why: String| Unreadable { file: file.to_owned(), why };
+    let unreadable = |why: String| Unreadable {
+        file: file.to_owned(),
+        why,
+    };
     let tell = |error: io::Error| unreadable(error.to_string());
     let meta = fs::metadata(file).map_err(tell)?;
     if meta.is_dir() {
         return Err(unreadable("it is a folder; name a deck file".into()));
     }
     if !meta.is_file() {
-        return Err(unreadable("it is a pipe or a device; name a deck file".into()));
+        return Err(unreadable(
+            "it is a pipe or a device; name a deck file".into(),
+        ));
     }
     let mut bytes = Vec::new();
-    let limit = u64::try_from(FILE_MAX).unwrap_or(u64::MAX).saturating_add(1);
-    File::open(file).and_then(|file| file.take(limit).read_to_end(&mut bytes)).map_err(tell)?;
+    let limit = u64::try_from(CAP).unwrap_or(u64::MAX).saturating_add(1);
+    File::open(file)
+        .and_then(|file| file.take(limit).read_to_end(&mut bytes))
+        .map_err(tell)?;
     Ok(bytes)
 }
 
