@@ -1,12 +1,12 @@
 //! All decks in use as one list of items, each with its topic.
 //!
-//! Items are numbered in the order of decks and of items within them; the schedule speaks of these
+//! Items are numbered so that topics alternate; the schedule speaks of these
 //! numbers, the log of [`ItemRef`]s.
 
 use std::collections::BTreeMap;
 
 use super::fingerprint::fingerprint;
-use super::model::{Citation, Deck, Item};
+use super::model::{Deck, Item};
 use crate::answer::ItemRef;
 
 /// The decks in use.
@@ -54,7 +54,33 @@ impl Library {
                 library.add(deck);
             }
         }
+        library.interleave();
         library
+    }
+
+    /// Numbers the items so that every stretch of them holds each topic in proportion: whoever meets them by
+    /// number meets the whole exam from the first day on, not one deck after the other.
+    fn interleave(&mut self) {
+        let mut met = vec![0_usize; self.topics.len()];
+        let mut order: Vec<(u64, usize)> = Vec::with_capacity(self.entries.len());
+        for (number, entry) in self.entries.iter().enumerate() {
+            // The middle of the item's place in its topic, as a fraction in 2^32nds.
+            let place = (2 * met[entry.topic] + 1) as u64;
+            order.push((
+                (place << 32) / (2 * self.topics[entry.topic].items) as u64,
+                number,
+            ));
+            met[entry.topic] += 1;
+        }
+        order.sort_unstable();
+        self.entries = order
+            .iter()
+            .map(|&(_, number)| self.entries[number].clone())
+            .collect();
+        let named = self.entries.iter().enumerate();
+        self.numbers = named
+            .map(|(number, entry)| (entry.reference.clone(), number))
+            .collect();
     }
 
     fn add(&mut self, deck: Deck) {
@@ -76,7 +102,6 @@ impl Library {
             };
             self.topics[topic].items += 1;
             let reference = ItemRef::new(&deck.id, &item.id);
-            self.numbers.insert(reference.clone(), self.entries.len());
             let fingerprint = fingerprint(item);
             self.entries.push(Entry {
                 reference,
@@ -99,7 +124,7 @@ impl Library {
             .sum()
     }
 
-    /// All items in order.
+    /// All items by number.
     #[must_use]
     pub fn entries(&self) -> &[Entry] {
         &self.entries
@@ -130,19 +155,22 @@ impl Library {
         let (Some(item), Some(deck)) = (self.item(number), self.deck_of(number)) else {
             return Vec::new();
         };
-        let cite = |citation: &Citation| {
-            let source = deck
+        let cited = deck.sources.iter().filter_map(|source| {
+            let mut places = item
                 .sources
                 .iter()
-                .find(|source| source.id == citation.source)?;
+                .filter(|cited| cited.source == source.id)
+                .peekable();
+            places.peek()?;
+            let places: Vec<&str> = places
+                .map(|cited| cited.place.as_str())
+                .filter(|place| !place.is_empty())
+                .collect();
             let cite = source.cite.trim_end_matches('.');
-            Some(if citation.place.is_empty() {
-                format!("{cite}.")
-            } else {
-                format!("{cite}, {}.", citation.place)
-            })
-        };
-        item.sources.iter().filter_map(cite).collect()
+            let comma = if places.is_empty() { "" } else { ", " };
+            Some(format!("{cite}{comma}{}.", places.join("; ")))
+        });
+        cited.collect()
     }
 
     /// The sentences of these beliefs of the item's deck.

@@ -177,8 +177,9 @@ impl Round {
             return Err(Unfit::NothingAsked);
         };
         let verdict = kinds::mark(item, &ask.pose, response)?;
+        // Milliseconds are all that a person's answer is worth.
         let seconds = if seconds.is_finite() {
-            seconds.clamp(0.0, SECONDS_MAX)
+            (seconds.clamp(0.0, SECONDS_MAX) * 1000.0).round() / 1000.0
         } else {
             0.0
         };

@@ -116,6 +116,8 @@ impl Reader<'_> {
     fn citation(&mut self, node: &Node<'_>, lists: &Lists<'_>) -> Option<Citation> {
         let text = self.line("sources", node, longest::CITE)?;
         let (source, place) = text.split_once(char::is_whitespace).unwrap_or((&text, ""));
+        // "HUPP7, p 147" is how people write it.
+        let source = source.trim_end_matches(',');
         // The id stands at the start of what was written, behind a quote if there is one.
         let raw = self.source.slice(node.span);
         let start = node.span.start() + raw.find(source).unwrap_or_default();
