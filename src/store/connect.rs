@@ -26,13 +26,13 @@ pub(super) fn connect(file: &Path) -> Result<Connection, StoreError> {
         | OpenFlags::SQLITE_OPEN_NO_MUTEX;
     let mut connection = Connection::open_with_flags(file, flags).at(file)?;
     connection.busy_timeout(PATIENCE).at(file)?;
-    claim(&mut connection, file)?;
-    migrate::refuse_newer(&connection, file, migrate::STEPS)?;
     if connection.is_readonly("main").at(file)? {
         return Err(StoreError::ReadOnly {
             file: file.to_path_buf(),
         });
     }
+    claim(&mut connection, file)?;
+    migrate::refuse_newer(&connection, file, migrate::STEPS)?;
     write_ahead(&connection, file)?;
     settle(&connection).at(file)?;
     Ok(connection)

@@ -172,7 +172,9 @@ fn what_may_not_be_written_is_told() {
     read_only(&file, || {
         let error = refused(dir.path());
         assert!(matches!(error, StoreError::ReadOnly { .. }), "{error}");
+        assert_eq!(Store::salvage(&file).unwrap().answers.len(), 3);
     });
+    let (dir, file) = filled(3);
     read_only(dir.path(), || {
         let error = refused(dir.path());
         assert!(
@@ -185,4 +187,15 @@ fn what_may_not_be_written_is_told() {
         assert_eq!(Store::salvage(&file).unwrap().answers.len(), 3);
     });
     assert_eq!(Store::open(dir.path()).unwrap().count().unwrap(), 3);
+
+    // As a killed process leaves it: the last answers are in the log beside the file.
+    let mut store = Store::open(dir.path()).unwrap();
+    store.append(&numbered(3)).unwrap();
+    let left = tempdir().unwrap();
+    let copy = Store::file_in(left.path());
+    fs::copy(&file, &copy).unwrap();
+    fs::copy(file.with_extension("db-wal"), copy.with_extension("db-wal")).unwrap();
+    read_only(left.path(), || {
+        assert_eq!(Store::salvage(&copy).unwrap().answers.len(), 4);
+    });
 }
