@@ -1,7 +1,7 @@
 //! Reads what can still be read of a store that cannot be opened or is damaged.
 //!
-//! Never writes, whatever the file holds. Rows that stand alone behind a damaged page are looked for one by one, so that
-//! a hole in the middle does not cost what lies after it.
+//! Never writes to the file, whatever it holds. Rows that lie behind a damaged page are looked for one by one, so that a
+//! hole in the middle does not cost what comes after it.
 
 use std::fs;
 use std::path::Path;
@@ -63,7 +63,7 @@ fn run(connection: &Connection, answers: &mut Vec<Answer>, next: &mut i64) -> ru
     while let Some(row) = rows.next()? {
         *next = row.get(16)?;
         answers.push(row::read(row)?);
-        *next += 1;
+        *next = next.saturating_add(1);
     }
     Ok(())
 }
