@@ -63,6 +63,23 @@ fn a_page_overwritten_costs_the_rows_on_it() {
 }
 
 #[test]
+fn damage_is_told_at_opening_after_an_unclean_end() {
+    let (dir, file) = filled(400);
+    let mut store = Store::open(dir.path()).unwrap();
+    store.append(&numbered(400)).unwrap();
+    // As a killed process leaves it, with a page spoilt that the log beside it does not hold.
+    let left = tempdir().unwrap();
+    let copy = Store::file_in(left.path());
+    let mut spoilt = fs::read(&file).unwrap();
+    let page = spoilt.len() / PAGE / 2;
+    spoilt[page * PAGE..(page + 1) * PAGE].fill(0xff);
+    fs::write(&copy, spoilt).unwrap();
+    fs::copy(file.with_extension("db-wal"), copy.with_extension("db-wal")).unwrap();
+    let error = Store::open(left.path()).unwrap_err();
+    assert!(matches!(error, StoreError::Damaged { .. }), "{error}");
+}
+
+#[test]
 fn a_file_cut_short_keeps_its_beginning() {
     let (_dir, file) = filled(400);
     let whole = fs::read(&file).unwrap();
