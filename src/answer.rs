@@ -220,9 +220,18 @@ pub enum Flaw {
     /// Time taken is a plain number from 0 up.
     #[error("its seconds are negative or not a number")]
     Seconds,
+    /// See [`Answer::MOST_TEXT`].
+    #[error(
+        "its texts are too long together; {} bytes are the most",
+        Answer::MOST_TEXT
+    )]
+    Long,
 }
 
 impl Answer {
+    /// The most that all texts of an answer may take together, in bytes.
+    pub const MOST_TEXT: usize = 100_000;
+
     /// Whether every value lies where it may.
     ///
     /// # Errors
@@ -232,6 +241,10 @@ impl Answer {
         let id_char = |c: char| !c.is_whitespace() && !c.is_control();
         let id = |text: &str| !text.is_empty() && text.chars().all(id_char);
         let hex = |b: u8| matches!(b, b'0'..=b'9' | b'a'..=b'f');
+        let texts = [&self.item.deck, &self.item.item, &self.edition];
+        let texts = texts.into_iter().chain(&self.shown).chain(&self.response);
+        // An empty text takes room as well.
+        let bytes: usize = texts.map(|text| text.len() + 1).sum();
         let time = chrono::DateTime::from_timestamp_millis(self.at.utc_ms);
         let rules = [
             (time.is_some_and(|time| year(time.date_naive())), Flaw::Time),
@@ -250,6 +263,7 @@ impl Answer {
                 self.seconds.is_finite() && self.seconds >= 0.0,
                 Flaw::Seconds,
             ),
+            (bytes <= Self::MOST_TEXT, Flaw::Long),
         ];
         match rules.into_iter().find(|(holds, _)| !holds) {
             Some((_, flaw)) => Err(flaw),
@@ -320,7 +334,7 @@ mod tests {
             round: RoundKind::Review,
         };
         assert_eq!(good.check(), Ok(()));
-        let spoils: [(Spoil, Flaw); 11] = [
+        let spoils: [(Spoil, Flaw); 12] = [
             (|a| a.at.utc_ms = i64::MAX, Flaw::Time),
             (|a| a.at.utc_ms = 253_402_300_800_000, Flaw::Time),
             (|a| a.at.day = Day::from_number(i64::MIN), Flaw::Day),
@@ -335,6 +349,10 @@ mod tests {
             (|a| a.fingerprint.truncate(15), Flaw::Fingerprint),
             (|a| a.seconds = f64::NAN, Flaw::Seconds),
             (|a| a.seconds = -0.5, Flaw::Seconds),
+            (
+                |a| a.shown = vec![String::new(); Answer::MOST_TEXT],
+                Flaw::Long,
+            ),
         ];
         for (spoil, flaw) in spoils {
             let mut answer = good.clone();

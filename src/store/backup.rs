@@ -90,7 +90,13 @@ fn fill(source: &Connection, file: &Path, partial: &Path) -> Result<(), StoreErr
     let mut copy = Connection::open(partial).at(partial)?;
     Backup::new(source, &mut copy)
         .and_then(|backup| backup.run_to_completion(i32::MAX, Duration::from_millis(20), None))
-        .at(file)?;
+        .map_err(|error| match StoreError::of(file, error) {
+            // It is the copy that lacks room.
+            StoreError::Full { .. } => StoreError::Full {
+                file: partial.to_path_buf(),
+            },
+            error => error,
+        })?;
     // The copy says of itself that it has a log beside it, as the original has.
     copy.pragma_update(None, "journal_mode", "DELETE")
         .at(partial)?;

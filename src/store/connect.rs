@@ -26,13 +26,13 @@ pub(super) fn connect(file: &Path) -> Result<Connection, StoreError> {
         | OpenFlags::SQLITE_OPEN_NO_MUTEX;
     let mut connection = Connection::open_with_flags(file, flags).at(file)?;
     connection.busy_timeout(PATIENCE).at(file)?;
-    claim(&mut connection, file)?;
-    migrate::refuse_newer(&connection, file, migrate::STEPS)?;
     if connection.is_readonly("main").at(file)? {
         return Err(StoreError::ReadOnly {
             file: file.to_path_buf(),
         });
     }
+    claim(&mut connection, file)?;
+    migrate::refuse_newer(&connection, file, migrate::STEPS)?;
     write_ahead(&connection, file)?;
     settle(&connection).at(file)?;
     Ok(connection)
@@ -125,5 +125,48 @@ pub(super) fn check(
             file: file.to_path_buf(),
             detail: finding,
         })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::store::Store;
+    use tempfile::tempdir;
+
+    #[test]
+    fn every_pragma_reads_back_as_set() {
+        let dir = tempdir().unwrap();
+        for _ in ["as it is made", "as it is opened again"] {
+            let connection = connect(&Store::file_in(dir.path())).unwrap();
+            let value = |name: &str| -> String {
+                connection
+                    .query_row(
+                        &format!("SELECT CAST({name} AS TEXT) FROM pragma_{name}"),
+                        [],
+                        |row| row.get(0),
+                    )
+                    .unwrap()
+            };
+            assert_eq!(value("journal_mode"), "wal");
+            assert_eq!(value("synchronous"), "2", "FULL");
+            for on in [
+                "fullfsync",
+                "checkpoint_fullfsync",
+                "foreign_keys",
+                "recursive_triggers",
+                "cell_size_check",
+            ] {
+                assert_eq!(value(on), "1", "{on}");
+            }
+            assert_eq!(value("trusted_schema"), "0");
+            assert_eq!(value("application_id"), APPLICATION_ID.to_string());
+            let wait: u32 = connection
+                .query_row("SELECT timeout FROM pragma_busy_timeout", [], |row| {
+                    row.get(0)
+                })
+                .unwrap();
+            assert_eq!(wait, 5000);
+        }
     }
 }

@@ -6,6 +6,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 use rusqlite::ErrorCode;
+use rusqlite::ffi::SQLITE_IOERR_SHMSIZE;
 use thiserror::Error;
 
 use crate::answer::{AnswerId, Flaw};
@@ -104,7 +105,7 @@ pub enum StoreError {
         detail: String,
     },
     /// No room.
-    #[error("the disk that holds {} is full, and what was just answered is not stored; make room and try again", file.display())]
+    #[error("there is no room on the disk for {}, so nothing more can be stored; make room and try again", file.display())]
     Full {
         /// The file that could not grow.
         file: PathBuf,
@@ -159,7 +160,7 @@ pub enum StoreError {
         source: io::Error,
     },
     /// Anything else that SQLite reports.
-    #[error("{} could not be read or written: {source}; check the disk and try again", file.display())]
+    #[error("{} could not be read or written: {source}; check that its disk is sound and has room", file.display())]
     Sqlite {
         /// The file concerned.
         file: PathBuf,
@@ -175,6 +176,7 @@ impl StoreError {
 
         let file = file.to_path_buf();
         let detail = source.to_string();
+        let extended = source.sqlite_extended_error_code();
         match source {
             // The table's own rules make these impossible in a sound file.
             E::FromSqlConversionFailure(..)
@@ -190,6 +192,8 @@ impl StoreError {
                 }
                 Some(ErrorCode::DiskFull) => Self::Full { file },
                 Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => Self::Busy { file },
+                // The index of the log beside the file could not grow.
+                _ if extended == Some(SQLITE_IOERR_SHMSIZE) => Self::Full { file },
                 _ => Self::Sqlite { file, source },
             },
         }

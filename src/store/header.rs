@@ -94,6 +94,6 @@ pub(super) fn beside(file: &Path, suffix: &str) -> PathBuf {
     name.into()
 }
 
-fn has_bytes(file: &Path) -> bool {
+pub(super) fn has_bytes(file: &Path) -> bool {
     fs::metadata(file).is_ok_and(|data| data.len() > 0)
 }

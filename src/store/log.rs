@@ -118,3 +118,87 @@ fn find(connection: &Connection, id: AnswerId) -> rusqlite::Result<Option<Answer
         .query_row([id.0], row::read)
         .optional()
 }
+
+#[cfg(test)]
+mod tests {
+    use tempfile::tempdir;
+
+    use super::*;
+    use crate::answer::{Confidence, ItemRef, Quality, RoundKind};
+    use crate::time::{Day, Moment};
+
+    fn answer(number: u8) -> Answer {
+        Answer {
+            id: AnswerId([number; 16]),
+            at: Moment {
+                utc_ms: 1_795_000_000_000,
+                day: Day::from_number(20_775),
+                offset_min: 0,
+            },
+            item: ItemRef::new("roots", "tip"),
+            edition: "2026-11-01".into(),
+            fingerprint: "00000000000000ff".into(),
+            wording: 0,
+            shown: vec![],
+            response: vec!["x".repeat(2000)],
+            right: true,
+            confidence: Confidence::Likely,
+            quality: Quality::of(true, Confidence::Likely),
+            seconds: 4.5,
+            round: RoundKind::Review,
+        }
+    }
+
+    #[test]
+    fn a_full_disk_is_told_and_loses_nothing_that_was_stored() {
+        let dir = tempdir().unwrap();
+        let mut store = Store::open(dir.path()).unwrap();
+        store.append(&answer(0)).unwrap();
+        // As a full disk does, this refuses every further page.
+        let pages: u32 = store
+            .connection
+            .pragma_query_value(None, "page_count", |row| row.get(0))
+            .unwrap();
+        let limit = |store: &Store, pages: u32| {
+            store
+                .connection
+                .pragma_update(None, "max_page_count", pages)
+                .unwrap();
+        };
+        limit(&store, pages + 2);
+        let mut stored = vec![answer(0)];
+        let error = loop {
+            let next = answer(u8::try_from(stored.len()).unwrap());
+            match store.append(&next) {
+                Ok(_) => stored.push(next),
+                Err(error) => break error,
+            }
+        };
+        assert!(matches!(error, StoreError::Full { .. }), "{error}");
+        assert_eq!(store.answers().unwrap(), stored);
+        store.integrity().unwrap();
+        // With room again, it goes on where it stopped.
+        limit(&store, 1000);
+        store.append(&answer(200)).unwrap();
+        stored.push(answer(200));
+        drop(store);
+        let store = Store::open(dir.path()).unwrap();
+        assert_eq!(store.answers().unwrap(), stored);
+    }
+
+    #[test]
+    fn a_writer_that_does_not_finish_is_told() {
+        let dir = tempdir().unwrap();
+        let mut store = Store::open(dir.path()).unwrap();
+        let other = Store::open(dir.path()).unwrap();
+        other.connection.execute_batch("BEGIN IMMEDIATE").unwrap();
+        store
+            .connection
+            .busy_timeout(std::time::Duration::ZERO)
+            .unwrap();
+        let error = store.append(&answer(1)).unwrap_err();
+        assert!(matches!(error, StoreError::Busy { .. }), "{error}");
+        other.connection.execute_batch("ROLLBACK").unwrap();
+        store.append(&answer(1)).unwrap();
+    }
+}

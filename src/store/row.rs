@@ -49,9 +49,9 @@ pub(super) fn write(connection: &Connection, answer: &Answer) -> rusqlite::Resul
     Ok(())
 }
 
-/// The answer in a row of [`columns`].
+/// The answer in a row of [`columns`]; an error if the row could not have been written by [`write()`].
 pub(super) fn read(row: &Row<'_>) -> rusqlite::Result<Answer> {
-    Ok(Answer {
+    let answer = Answer {
         id: AnswerId(row.get(0)?),
         at: Moment {
             utc_ms: row.get(1)?,
@@ -72,7 +72,9 @@ pub(super) fn read(row: &Row<'_>) -> rusqlite::Result<Answer> {
         quality: Quality::new(row.get(13)?).ok_or_else(|| unreadable(13, "quality above 5"))?,
         seconds: row.get(14)?,
         round: word(row, 15, RoundKind::parse)?,
-    })
+    };
+    answer.check().map_err(|flaw| unreadable(0, flaw))?;
+    Ok(answer)
 }
 
 fn word<T>(row: &Row<'_>, column: usize, parse: fn(&str) -> Option<T>) -> rusqlite::Result<T> {

@@ -1,7 +1,7 @@
 //! Reads what can still be read of a store that cannot be opened or is damaged.
 //!
-//! Never writes, whatever the file holds. Rows that stand alone behind a damaged page are looked for one by one, so that
-//! a hole in the middle does not cost what lies after it.
+//! Never writes to the file, whatever it holds. Rows that lie behind a damaged page are looked for one by one, so that a
+//! hole in the middle does not cost what comes after it.
 
 use std::fs;
 use std::path::Path;
@@ -63,7 +63,7 @@ fn run(connection: &Connection, answers: &mut Vec<Answer>, next: &mut i64) -> ru
     while let Some(row) = rows.next()? {
         *next = row.get(16)?;
         answers.push(row::read(row)?);
-        *next += 1;
+        *next = next.saturating_add(1);
     }
     Ok(())
 }
@@ -102,16 +102,41 @@ fn beside_others(path: &Path) -> rusqlite::Result<Connection> {
     prepare(Connection::open_with_flags(path, READ_ONLY)?)
 }
 
-/// Without locks, since a file that cannot be written cannot be locked either.
+/// Without locks, since a folder that cannot be written has no writers. `SQLite` wants to make a log and its index; it does
+/// without the index if it may keep it to itself, and without the log if the file is declared to be at rest.
 fn alone(path: &Path) -> rusqlite::Result<Connection> {
-    let unlocked = if cfg!(windows) {
-        c"win32-none"
+    if header::has_bytes(&beside(path, "-wal")) {
+        let unlocked = if cfg!(windows) {
+            c"win32-none"
+        } else {
+            c"unix-none"
+        };
+        let connection = Connection::open_with_flags_and_vfs(path, READ_ONLY, unlocked)?;
+        connection.pragma_update(None, "locking_mode", "EXCLUSIVE")?;
+        prepare(connection)
     } else {
-        c"unix-none"
+        let flags = READ_ONLY | OpenFlags::SQLITE_OPEN_URI;
+        prepare(Connection::open_with_flags(at_rest(path), flags)?)
+    }
+}
+
+/// The URI by which `SQLite` opens a file that nobody writes.
+fn at_rest(path: &Path) -> String {
+    let encoded = |&byte: &u8| match byte {
+        b'\\' if cfg!(windows) => "/".to_owned(),
+        b'/' | b'.' | b'-' | b'_' | b'0'..=b'9' | b'A'..=b'Z' | b'a'..=b'z' => {
+            char::from(byte).to_string()
+        }
+        _ => format!("%{byte:02x}"),
     };
-    let connection = Connection::open_with_flags_and_vfs(path, READ_ONLY, unlocked)?;
-    connection.pragma_update(None, "locking_mode", "EXCLUSIVE")?;
-    prepare(connection)
+    let path: String = path
+        .as_os_str()
+        .as_encoded_bytes()
+        .iter()
+        .map(encoded)
+        .collect();
+    let root = if cfg!(windows) { "/" } else { "" };
+    format!("file:{root}{path}?immutable=1")
 }
 
 fn prepare(connection: Connection) -> rusqlite::Result<Connection> {
@@ -122,4 +147,42 @@ fn prepare(connection: Connection) -> rusqlite::Result<Connection> {
     connection.pragma_update(None, "writable_schema", true)?;
     connection.query_row("SELECT count(*) FROM sqlite_schema", [], |_| Ok(()))?;
     Ok(connection)
+}
+
+#[cfg(test)]
+mod tests {
+    use tempfile::tempdir;
+
+    use super::*;
+    use crate::store::Setting;
+
+    fn setting(connection: &Connection) -> String {
+        let select = "SELECT value FROM setting";
+        connection.query_row(select, [], |row| row.get(0)).unwrap()
+    }
+
+    #[test]
+    fn alone_reads_a_file_and_its_log_and_makes_nothing() {
+        let dir = tempdir().unwrap();
+        // A name that would be a URI with a question, were it not encoded.
+        let odd = dir.path().join("file:a%41?mode=rw#é");
+        let mut store = Store::open(&odd).unwrap();
+        store.set(Setting::CautionRead, "in the log").unwrap();
+        let left = tempdir().unwrap();
+        let copy = Store::file_in(left.path());
+        fs::copy(&store.file, &copy).unwrap();
+        fs::copy(beside(&store.file, "-wal"), beside(&copy, "-wal")).unwrap();
+        let names = || fs::read_dir(left.path()).unwrap().count();
+        let connection = alone(&copy).unwrap();
+        assert_eq!(setting(&connection), "in the log");
+        assert_eq!(names(), 2);
+        drop(connection);
+        assert_eq!(names(), 2);
+
+        let file = store.file.clone();
+        store.set(Setting::CautionRead, "in the file").unwrap();
+        drop(store);
+        assert_eq!(setting(&alone(&file).unwrap()), "in the file");
+        assert_eq!(fs::read_dir(&odd).unwrap().count(), 1);
+    }
 }

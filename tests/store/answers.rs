@@ -47,6 +47,7 @@ fn texts() -> impl Strategy<Value = Vec<String>> {
 fn seconds() -> impl Strategy<Value = f64> {
     prop_oneof![
         0.0..1e4,
+        Just(f64::MAX),
         (0_u64..=f64::MAX.to_bits()).prop_map(f64::from_bits)
     ]
 }
