@@ -268,6 +268,25 @@ fn joins(character: char) -> bool {
         || matches!(character, '\u{2190}'..='\u{2BFF}' | '\u{1F000}'..='\u{1FAFF}')
 }
 
+/// JSON with whatever a terminal or an editor would act on written as escapes. In JSON such characters stand only
+/// within strings, where `\uXXXX` means the same.
+#[must_use]
+pub fn escaped_json(json: &str) -> String {
+    let mut safe = String::with_capacity(json.len());
+    let mut units = [0; 2];
+    for character in json.chars() {
+        let is_joiner = matches!(character, '\u{200C}' | '\u{200D}');
+        if character.is_control() || is_joiner || is_forbidden(character) {
+            for unit in character.encode_utf16(&mut units) {
+                safe.push_str(&format!("\\u{unit:04x}"));
+            }
+        } else {
+            safe.push(character);
+        }
+    }
+    safe
+}
+
 /// Whether a character may stand nowhere: controls, invisible and reordering characters, fillers, tags,
 /// noncharacters, and whatever else takes no cell and is no mark.
 #[must_use]

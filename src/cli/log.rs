@@ -19,7 +19,13 @@ pub(super) fn export(
             interchange::log::write(&answers, out)?;
             Ok(DONE)
         }
-        Err(trouble @ StoreError::Damaged { .. }) => {
+        // Writing is not needed for this, so a store that can only be read will do as well as a damaged one.
+        Err(
+            trouble @ (StoreError::Damaged { .. }
+            | StoreError::ReadOnly { .. }
+            | StoreError::Denied { .. }
+            | StoreError::Full { .. }),
+        ) => {
             let salvage = Store::salvage(&Store::file_in(&data))?;
             interchange::log::write(&salvage.answers, out)?;
             let count = salvage.answers.len();

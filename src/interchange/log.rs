@@ -29,6 +29,7 @@ use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 use crate::answer::{Answer, AnswerId, Confidence, Flaw, ItemRef, Quality, RoundKind};
+use crate::text;
 use crate::time::{Day, Moment};
 
 /// The longest line taken, in bytes: far more than any answer and far less than memory.
@@ -101,7 +102,7 @@ pub fn write<'a>(
     out: &mut impl Write,
 ) -> io::Result<()> {
     for answer in answers {
-        let mut line = escape(&serde_json::to_string(&Line::from(answer))?);
+        let mut line = text::escaped_json(&serde_json::to_string(&Line::from(answer))?);
         line.push('\n');
         out.write_all(line.as_bytes())?;
     }
@@ -214,32 +215,4 @@ impl From<&Answer> for Line {
             round: answer.round.word().into(),
         }
     }
-}
-
-/// Writes what a terminal or an editor would act on as escapes. In JSON such characters stand only within
-/// strings, where `\uXXXX` means the same.
-fn escape(json: &str) -> String {
-    let mut safe = String::with_capacity(json.len());
-    for c in json.chars() {
-        if acts(c) {
-            let mut units = [0; 2];
-            safe.extend(
-                c.encode_utf16(&mut units)
-                    .iter()
-                    .map(|unit| format!("\\u{unit:04x}")),
-            );
-        } else {
-            safe.push(c);
-        }
-    }
-    safe
-}
-
-/// Control characters, line and paragraph separators, and what reorders or hides text.
-fn acts(c: char) -> bool {
-    c.is_control()
-        || matches!(c,
-            '\u{ad}' | '\u{61c}' | '\u{115f}'..='\u{1160}' | '\u{180e}' | '\u{200b}'..='\u{200f}'
-            | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{3164}' | '\u{feff}' | '\u{ffa0}'
-            | '\u{fff9}'..='\u{fffb}' | '\u{e0000}'..='\u{e007f}')
 }

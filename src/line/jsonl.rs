@@ -13,6 +13,7 @@ use super::input::{self, Input};
 use crate::answer::Confidence;
 use crate::kinds::{self, Form, Line, Standing};
 use crate::round::{Ask, Closing, Desk, Ended, Phase, Reveal, Round};
+use crate::text;
 
 /// A line read.
 #[derive(Debug, Deserialize)]
@@ -244,7 +245,7 @@ fn close_object(round: &Round, closing: &Closing) -> Value {
 }
 
 fn put(writer: &mut impl Write, object: &Value) -> Result<(), LineError> {
-    writeln!(writer, "{object}")?;
+    writeln!(writer, "{}", text::escaped_json(&object.to_string()))?;
     writer.flush()?;
     Ok(())
 }
