@@ -277,9 +277,8 @@ pub fn escaped_json(json: &str) -> String {
     for character in json.chars() {
         let is_joiner = matches!(character, '\u{200C}' | '\u{200D}');
         if character.is_control() || is_joiner || is_forbidden(character) {
-            for unit in character.encode_utf16(&mut units) {
-                safe.push_str(&format!("\\u{unit:04x}"));
-            }
+            let units = character.encode_utf16(&mut units);
+            safe.extend(units.iter().map(|unit| format!("\\u{unit:04x}")));
         } else {
             safe.push(character);
         }

@@ -3,7 +3,7 @@
 //! Exit codes: 0 done; 1 done, and a deck has errors; 2 wrong usage, or it could not be done.
 
 pub mod args;
-mod decks;
+mod deck;
 mod failure;
 mod log;
 pub mod render;
@@ -15,7 +15,7 @@ use std::io::{self, Write};
 pub use failure::Failure;
 
 use crate::text::Block;
-use args::{Arguments, Command, Deck, Log};
+use args::{Arguments, Command, Log};
 
 /// Everything was done.
 pub const DONE: u8 = 0;
@@ -51,9 +51,7 @@ fn carry_out(
     match command {
         None => review::screens(&place, err, review::Start::Home),
         Some(Command::Review(how)) => review::review(&place, &how, out, err),
-        Some(Command::Deck(Deck::List)) => decks::list(&place, out, err),
-        Some(Command::Deck(Deck::Check { paths })) => decks::check(&paths, out, err),
-        Some(Command::Deck(Deck::Add { path })) => decks::add(&place, &path, out, err),
+        Some(Command::Deck(command)) => deck::run(&place, &command, out, err),
         Some(Command::Log(Log::Export)) => log::export(&place, out, err),
     }
 }

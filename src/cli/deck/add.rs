@@ -1,0 +1,76 @@
+//! `luxate deck add`: a deck of one's own beside the built-in ones.
+
+use std::io::Write;
+use std::path::Path;
+
+use super::look;
+use crate::cli::render;
+use crate::cli::session::Place;
+use crate::cli::{DONE, FINDINGS, Failure};
+use crate::deck::Reading;
+use crate::deck::model::Deck;
+use crate::edge::decks;
+use crate::text::Shown;
+use crate::words::counted;
+
+/// Adds a deck, or a new edition of one.
+pub(super) fn add(
+    place: &Place,
+    path: &Path,
+    out: &mut impl Write,
+    err: &mut impl Write,
+) -> Result<u8, Failure> {
+    let reading = decks::read_file(path).map_err(|error| Failure::Told(error.to_string()))?;
+    let Reading {
+        source,
+        deck: Some(deck),
+        diagnostics,
+    } = reading
+    else {
+        write!(
+            err,
+            "{}",
+            render::diagnostics(&reading.source, &reading.diagnostics, look())
+        )?;
+        writeln!(
+            err,
+            "luxate: the deck has errors and was not added; nothing was changed"
+        )?;
+        return Ok(FINDINGS);
+    };
+    let data = place.data()?;
+    if decks::built_in().iter().any(|known| known.id == deck.id) {
+        return Err(Failure::Told(format!(
+            "there is a built-in deck with the id {}; give this one another id",
+            deck.id
+        )));
+    }
+    let before = decks::added(&data)?
+        .decks
+        .into_iter()
+        .find(|known| known.id == deck.id);
+    if let Some(before) = before.filter(|before| before.edition > deck.edition) {
+        return Err(Failure::Told(format!(
+            "{} is here in edition {}, and this file is the older edition {}; nothing was changed",
+            deck.id, before.edition, deck.edition
+        )));
+    }
+    decks::keep(&data, &deck, source.text())?;
+    let warnings = diagnostics.counts();
+    let Deck {
+        id, edition, items, ..
+    } = &deck;
+    writeln!(
+        out,
+        "added {id}, edition {edition}, {}",
+        counted(items.len(), "item", "items")
+    )?;
+    if warnings.total() > 0 {
+        let path = Shown::new(&path.to_string_lossy());
+        writeln!(
+            out,
+            "the checker has {warnings}; luxate deck check {path} tells them"
+        )?;
+    }
+    Ok(DONE)
+}

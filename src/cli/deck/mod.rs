@@ -1,0 +1,37 @@
+//! `luxate deck`: what an instructor does with deck files. One file a command.
+
+mod add;
+mod check;
+mod list;
+
+use std::io::{self, IsTerminal, Write};
+
+use super::Failure;
+use super::args::Deck;
+use super::render::Look;
+use super::session::Place;
+
+/// Carries out a deck command and returns the exit code.
+pub(super) fn run(
+    place: &Place,
+    command: &Deck,
+    out: &mut impl Write,
+    err: &mut impl Write,
+) -> Result<u8, Failure> {
+    match command {
+        Deck::List => list::list(place, out, err),
+        Deck::Check { paths } => check::check(paths, out, err),
+        Deck::Add { path } => add::add(place, path, out, err),
+    }
+}
+
+/// Colours for a terminal that wants them.
+fn look() -> Look {
+    let set = |name: &str| std::env::var_os(name).is_some_and(|value| !value.is_empty());
+    let dumb = std::env::var_os("TERM").is_some_and(|term| term == "dumb");
+    if io::stdout().is_terminal() && !set("NO_COLOR") && !dumb {
+        Look::Coloured
+    } else {
+        Look::Plain
+    }
+}
