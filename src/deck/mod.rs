@@ -5,11 +5,14 @@
 //! input makes it panic or take more than its share of time and memory.
 
 mod check;
+mod fingerprint;
 mod hygiene;
 pub mod model;
 mod read;
+pub mod terms;
 mod yaml;
 
+pub use fingerprint::fingerprint;
 pub use hygiene::CAP;
 
 use crate::diagnostic::Diagnostics;
