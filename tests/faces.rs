@@ -1,5 +1,10 @@
 //! The real binary, driven as lines: whole rounds, the next day, bad lines, bad folders, and a process killed at its worst moment.
 
+#![allow(
+    clippy::unwrap_used,
+    reason = "a test that cannot go on should say where and stop"
+)]
+
 use std::io::{BufRead, BufReader, Write};
 use std::path::Path;
 use std::process::{Child, ChildStdin, ChildStdout, Command, Output, Stdio};

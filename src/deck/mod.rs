@@ -5,7 +5,7 @@
 //! input makes it panic or take more than its share of time and memory.
 
 mod check;
-pub mod fingerprint;
+mod fingerprint;
 mod hygiene;
 pub mod library;
 pub mod model;
@@ -13,6 +13,7 @@ mod read;
 pub mod terms;
 mod yaml;
 
+pub use fingerprint::fingerprint;
 pub use hygiene::CAP;
 
 use crate::diagnostic::Diagnostics;
