@@ -44,12 +44,19 @@ impl Clock {
                 }
             }
         };
-        Ok(Self { fixed, started: Instant::now(), turnover_hour })
+        Ok(Self {
+            fixed,
+            started: Instant::now(),
+            turnover_hour,
+        })
     }
 
     /// This moment.
     #[must_use]
-    #[expect(clippy::disallowed_methods, reason = "this is the one place that reads the clock")]
+    #[expect(
+        clippy::disallowed_methods,
+        reason = "this is the one place that reads the clock"
+    )]
     pub fn now(&self) -> Moment {
         let local = self.fixed.unwrap_or_else(|| Local::now().fixed_offset());
         Moment::new(local, self.turnover_hour)

@@ -7,7 +7,9 @@ use thiserror::Error;
 
 /// No place to keep answers.
 #[derive(Debug, Error)]
-#[error("this system names no folder for a program's data; name one with --data DIR or LUXATE_DATA")]
+#[error(
+    "this system names no folder for a program's data; name one with --data DIR or LUXATE_DATA"
+)]
 pub struct NoFolder;
 
 /// The data folder: the one given, or the platform's own for this program.

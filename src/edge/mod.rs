@@ -2,4 +2,8 @@
 
 pub mod clock;
 pub mod folders;
+mod input;
+pub mod run;
 pub mod seed;
+pub mod signals;
+pub mod terminal;
