@@ -41,7 +41,7 @@ pub(super) fn advice(home: &Home, today: Day) -> Advice {
     });
     let (say, enter) = match *home {
         Home { items: 0, .. } => {
-            let say = "There is nothing to ask: no deck with items is in use. Add one with: luxate deck add FILE";
+            let say = "There is nothing to ask. Add a deck with: luxate deck add FILE";
             (say.to_owned(), None)
         }
         Home { due: 1.., .. } if done => {

@@ -59,35 +59,35 @@ fn question(sitting: &Sitting) -> Vec<Hint> {
     if let Step::Confidence { .. } = sitting.step {
         return vec![
             hint("g l c", "say how sure"),
-            hint("↑ ↓ Enter", "the same"),
             hint("Esc", "back to the answer"),
+            hint("↑ ↓", "move"),
+            hint("Enter", "confirm"),
             hint("q", "stop"),
         ];
     }
+    let (enter, arrows) = (hint("Enter", "confirm"), hint("↑ ↓", "move"));
     let mut hints = match &sitting.entry {
-        Entry::One { options, .. } => {
+        Entry::One { options, .. } => vec![hint(letters(*options), "choose"), enter, arrows],
+        Entry::Several { chosen, .. } => {
             vec![
-                hint(letters(*options), "choose"),
-                hint("↑ ↓", "move"),
-                hint("Enter", "confirm"),
+                hint(letters(chosen.len()), "choose or undo"),
+                enter,
+                arrows,
+                hint("Space", "the same"),
             ]
         }
-        Entry::Several { chosen, .. } => vec![
-            hint(letters(chosen.len()), "choose or undo"),
-            hint("↑ ↓ Space", "the same"),
-            hint("Enter", "confirm"),
-        ],
         Entry::Sequence { steps, .. } => vec![
             hint(letters(*steps), "next step"),
-            hint("↑ ↓ Space", "the same"),
             hint("Backspace", "undo"),
-            hint("Enter", "confirm"),
+            enter,
+            arrows,
+            hint("Space", "next step"),
         ],
         Entry::Pairs { given, rights, .. } => vec![
             hint(format!("1-{}", number(rights.saturating_sub(1))), "give"),
             hint(format!("{} ↑ ↓", letters(given.len())), "move"),
+            enter,
             hint("Backspace", "undo"),
-            hint("Enter", "confirm"),
         ],
         // The keys of commands are letters here, so there must be a way out first.
         Entry::Typed { inside: true, .. } => {

@@ -124,7 +124,7 @@ fn lines(hidden: usize) -> String {
 }
 
 fn head(page: &Page, width: usize) -> Row {
-    let aside = page.aside.cut(width / 2);
+    let aside = page.aside.cut(width * 2 / 3);
     let room = width.saturating_sub(aside.width() + 2);
     let title = page.title.cut(room);
     let gap = " ".repeat(width.saturating_sub(title.width() + aside.width()));

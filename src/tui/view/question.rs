@@ -10,7 +10,7 @@ use crate::text::Shown;
 use crate::tui::entry::Entry;
 use crate::tui::field::Field;
 use crate::tui::model::{Model, Sitting, Step};
-use crate::tui::words::{about_minutes, count};
+use crate::tui::words::{count, whole_minutes};
 
 pub(super) fn page(model: &Model, sitting: &Sitting, ask: &Ask, width: usize) -> Parts {
     let mut sheet = Sheet::new(width);
@@ -49,7 +49,10 @@ fn left(home: &Home, sitting: &Sitting, ask: &Ask) -> String {
     }
     match sitting.round.seconds_left() {
         _ if home.due > 0 => format!("{} due", home.due),
-        Some(seconds) => format!("{} left", about_minutes(seconds)),
+        Some(seconds) => match whole_minutes(seconds) {
+            0 => "last minute".to_owned(),
+            minutes => format!("{} left", count(minutes, "minute")),
+        },
         None => format!("{} unseen", home.unseen),
     }
 }
@@ -209,12 +212,15 @@ fn confidence(sheet: &mut Sheet, level: Option<Confidence>) {
     for this in Confidence::ALL {
         let start = sheet.rows.len();
         let mark = if level == Some(this) { "> " } else { "  " };
-        let word = format!("{:<10}", this.word());
-        sheet.rows.push(Row::new([
+        let word = this.word();
+        let (key, word) = (word.get(..1).unwrap_or_default(), format!("  {word:<10}"));
+        let row = Row::new([
             (mark, Look::Plain),
-            (&word, Look::Key),
+            (key, Look::Key),
+            (&word, Look::Strong),
             (meaning(this), Look::Plain),
-        ]));
+        ]);
+        sheet.rows.push(row);
         if level == Some(this) {
             sheet.reverse_from(start);
         }
