@@ -14,6 +14,7 @@ const FLOORS: [&[&str]; 8] = [
         "answer",
         "chance",
         "diagnostic",
+        "settings",
         "source",
         "text",
         "time",
