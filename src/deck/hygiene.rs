@@ -81,15 +81,16 @@ fn forbidden(source: &SourceFile, found: &mut Diagnostics) -> bool {
     for (at, character) in text::harmful(source.text()) {
         hides |=
             character.is_control() || matches!(character, '\u{2028}' | '\u{2029}' | '\u{FEFF}');
+        let breaks_line = matches!(character, '\r' | '\u{85}' | '\u{2028}' | '\u{2029}');
         let span = source.span(at..at + character.len_utf8());
         let diagnostic = Diagnostic::error(
             "deck::forbidden-character",
             format!("a deck may not hold {} here", named(character)),
             span,
-            "it cannot be seen, or changes how the text around it is seen",
+            "unseen, or changes what is seen",
         )
         .help("take it out")
-        .patch(span, "");
+        .patch(span, if breaks_line { " " } else { "" });
         found.push(diagnostic);
     }
     hides
