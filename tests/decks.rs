@@ -57,7 +57,7 @@ fn bad_decks_are_told_what_is_wrong() {
         let reading = read(&path);
         let is_named = |code: &&str| name.starts_with(code.trim_start_matches("deck::"));
         let met = codes(&reading.diagnostics);
-        assert!(met.iter().any(|code| is_named(code)), "{name}: {met:?}");
+        assert!(met.iter().any(is_named), "{name}: {met:?}");
         let has_errors = reading
             .diagnostics
             .iter()
