@@ -104,7 +104,7 @@ fn located(source: &SourceFile, diagnostic: &Diagnostic, drawn: &str, look: Look
     let spans = diagnostic.related.iter().map(|label| label.span);
     let spans = spans.chain(diagnostic.patch.iter().map(|patch| patch.span));
     let last = spans
-        .map(|span| source.position(span.start()).line)
+        .map(|span| source.line_at(span.start()))
         .fold(at.line, usize::max);
     let margin = last.to_string().len();
     let arrow = match look {
@@ -120,7 +120,7 @@ fn located(source: &SourceFile, diagnostic: &Diagnostic, drawn: &str, look: Look
 
 /// The excerpts that hold the places of a problem: that of the primary place first.
 fn places<'a>(source: &SourceFile, diagnostic: &'a Diagnostic, mut group: Group<'a>) -> Group<'a> {
-    let line = |label: &Label| source.position(label.span.start()).line;
+    let line = |label: &Label| source.line_at(label.span.start());
     let related = diagnostic
         .related
         .iter()
@@ -189,7 +189,7 @@ struct Excerpt {
 impl Excerpt {
     /// The lines from the first to the last span; of long ones what is around the spans.
     fn new(source: &SourceFile, spans: &[Span]) -> Self {
-        let lines = spans.iter().map(|span| source.position(span.start()).line);
+        let lines = spans.iter().map(|span| source.line_at(span.start()));
         let first = lines.clone().min().unwrap_or(1);
         let last = lines.max().unwrap_or(1);
         let mut excerpt = Self {

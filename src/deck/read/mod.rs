@@ -55,11 +55,7 @@ impl Reader<'_> {
 
     /// The first line of a part: where something that is not there is reported.
     fn head(&self, node: &Node<'_>) -> Span {
-        let line = self
-            .source
-            .line(self.source.position(node.span.start()).line);
-        self.source
-            .span(node.span.start()..node.span.end().min(line.end()))
+        self.source.first_line(node.span)
     }
 }
 

@@ -305,8 +305,7 @@ impl Reader<'_> {
         if scalar.style != Style::Plain {
             return false;
         }
-        let position = self.source.position(node.span.end());
-        let line = self.source.line(position.line);
+        let line = self.source.line(self.source.line_at(node.span.end()));
         let rest = self.source.span(node.span.end()..line.end());
         let after = self.source.slice(rest).trim_start();
         let Some(comment) = after.strip_prefix('#') else {

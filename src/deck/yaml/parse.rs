@@ -5,7 +5,7 @@ use std::borrow::Cow;
 use saphyr_parser::{Event, Parser, ScalarStyle, ScanError, Tag};
 
 use super::{Entry, Node, Scalar, Style, Value, syntax};
-use crate::diagnostic::{Diagnostic, Diagnostics};
+use crate::diagnostic::{Diagnostic, Diagnostics, Severity};
 use crate::source::{SourceFile, Span};
 
 /// Deepest nesting; the format needs 5.
@@ -77,9 +77,10 @@ impl<'s> Builder<'s, '_> {
             Event::Nothing | Event::StreamStart | Event::StreamEnd | Event::DocumentEnd => Ok(()),
             Event::DocumentStart(_) => self.document(span),
             Event::Alias(_) => {
-                let diagnostic = syntax::alias(self.source, span);
-                self.found
-                    .push(syntax::quote_line(diagnostic, self.source, span));
+                let source = self.source;
+                self.found.push_with(Severity::Error, || {
+                    syntax::quote_line(syntax::alias(source, span), source, span)
+                });
                 // Stands for itself, so that nothing more is said about it.
                 let written = Cow::Borrowed(self.source.slice(span));
                 self.add(span, scalar(written, Style::Verbatim))
@@ -208,11 +209,14 @@ impl<'s> Builder<'s, '_> {
 
     fn refuse_properties(&mut self, anchor: usize, tag: Option<&Tag>, span: Span, is_scalar: bool) {
         if anchor > 0 || tag.is_some() {
-            let diagnostic = syntax::property(self.source, span, tag.is_some());
-            self.found.push(if is_scalar {
-                syntax::quote_line(diagnostic, self.source, span)
-            } else {
-                diagnostic.help("write the value out")
+            let source = self.source;
+            self.found.push_with(Severity::Error, || {
+                let diagnostic = syntax::property(source, span, tag.is_some());
+                if is_scalar {
+                    syntax::quote_line(diagnostic, source, span)
+                } else {
+                    diagnostic.help("write the value out")
+                }
             });
         }
     }

@@ -6,6 +6,9 @@
 use crate::diagnostic::Diagnostic;
 use crate::source::{SourceFile, Span};
 
+/// Longest line, in bytes, of which a mended form is shown.
+const LONGEST_LINE: usize = 4_000;
+
 /// A text in double quotes, as YAML wants it.
 fn quoted(text: &str) -> String {
     let mut quoted = String::with_capacity(text.len() + 2);
@@ -31,8 +34,11 @@ pub(in crate::deck) fn brief(text: &str) -> String {
 
 /// The value on the line that holds a byte: what follows `key: ` or `- `, without a comment that stands clear.
 fn value_on_line(source: &SourceFile, at: usize) -> Option<Span> {
-    let line = source.line(source.position(at).line);
+    let line = source.line(source.line_at(at));
     let text = source.slice(line);
+    if text.len() > LONGEST_LINE {
+        return None;
+    }
     let mut rest = text.trim_start();
     while let Some(entry) = rest.strip_prefix("- ") {
         rest = entry.trim_start();
@@ -57,9 +63,12 @@ pub(in crate::deck) fn quote_this(
     source: &SourceFile,
     value: Span,
 ) -> Diagnostic {
-    diagnostic
-        .help("put the whole text in double quotes")
-        .patch(value, quoted(without_quotes(source.slice(value))))
+    let text = source.slice(value);
+    let diagnostic = diagnostic.help("put the whole text in double quotes");
+    if text.len() > LONGEST_LINE {
+        return diagnostic;
+    }
+    diagnostic.patch(value, quoted(without_quotes(text)))
 }
 
 /// A text without the quotes around it, and without one in front that is never closed.
@@ -161,7 +170,7 @@ pub(super) fn refused(source: &SourceFile, at: usize, info: &str) -> Diagnostic 
 
 /// A text that goes on after a comment: the comment was meant to be part of it.
 fn cut_by_comment(source: &SourceFile, span: Span, value: Option<Span>) -> Diagnostic {
-    let line = source.line(source.position(span.start()).line);
+    let line = source.line(source.line_at(span.start()));
     let rest = source.span(span.start()..line.end());
     let message = "text after \" #\" is a comment and will not be shown";
     let diagnostic = Diagnostic::error(
