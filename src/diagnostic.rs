@@ -185,6 +185,15 @@ impl Diagnostics {
         }
     }
 
+    /// Adds a problem that is worked out only if it is kept.
+    pub fn push_with(&mut self, severity: Severity, make: impl FnOnce() -> Diagnostic) {
+        if self.list.len() < MOST {
+            self.list.push(make());
+        } else {
+            self.left_out.add(severity);
+        }
+    }
+
     /// Brings the list into order and drops what is said twice.
     pub fn settle(&mut self) {
         self.list.sort_by(|one, two| one.rank().cmp(&two.rank()));

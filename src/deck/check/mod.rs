@@ -133,8 +133,7 @@ pub(super) fn check(source: &SourceFile, draft: &Draft<'_, '_>, found: &mut Diag
 
 impl Rule {
     fn diagnostic(&self, source: &SourceFile, flaw: Flaw, item: Option<&String>) -> Diagnostic {
-        let line = source.line(source.position(flaw.place.span.start()).line);
-        let span = source.span(flaw.place.span.start()..flaw.place.span.end().min(line.end()));
+        let span = source.first_line(flaw.place.span);
         let mut diagnostic = Diagnostic::new(
             self.severity,
             self.code,

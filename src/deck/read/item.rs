@@ -5,7 +5,7 @@ use super::deck::Lists;
 use super::fields::Fields;
 use super::nearest;
 use super::scalars::Letters;
-use super::shape::{self, KINDS, Shape, longest};
+use super::shape::{KINDS, Shape, longest};
 use crate::deck::model::{Citation, Item};
 use crate::deck::yaml::{Node, brief};
 use crate::diagnostic::Diagnostic;
@@ -24,7 +24,7 @@ impl Reader<'_> {
 
     fn parts_of_item(&mut self, node: &Node<'_>, lists: &Lists<'_>) -> Option<Item> {
         let kind = self.kind(node);
-        let fields = self.item_fields(node, &shape::ITEM, kind)?;
+        let fields = self.item_fields(node, kind)?;
         let value = |key| fields.get(key).map(|entry| &entry.value);
         let id = value("id").and_then(|node| self.id("id", node, Letters::Lower));
         let topic = value("topic").and_then(|node| self.topic_of(node, lists));
