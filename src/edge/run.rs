@@ -178,7 +178,7 @@ impl Loop<'_> {
         let (model, theme) = (&self.model, self.theme);
         let mut drawn = None;
         self.screen
-            .draw(|frame| drawn = Some(view::draw(model, theme, frame)))?;
+            .draw(|frame| drawn = view::draw(model, theme, frame))?;
         if let Some(drawn) = drawn {
             self.model.settle(drawn);
         }

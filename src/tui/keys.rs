@@ -33,7 +33,7 @@ fn of_screen(model: &Model) -> Vec<Hint> {
     match &model.screen {
         Screen::Caution => vec![hint("Enter", "I have read this"), hint("q", "leave")],
         Screen::Home => {
-            let next = super::advice::advice(&model.home, model.now.day);
+            let next = super::advice::advice(&model.home, model.today());
             let enter = next.enter.map(|does| hint("Enter", does));
             enter.into_iter().chain([hint("q", "leave")]).collect()
         }

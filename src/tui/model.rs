@@ -7,7 +7,7 @@ use crate::answer::Confidence;
 use crate::kinds::{self, Response};
 use crate::round::{Home, Limits, Phase, Record, Round};
 use crate::text::Shown;
-use crate::time::Moment;
+use crate::time::{Day, Moment};
 
 /// The least screen that everything fits on.
 pub(super) const LEAST: Size = Size {
@@ -148,6 +148,11 @@ impl Model {
             Screen::Round(sitting) => sitting.round.record(),
             Screen::Caution | Screen::Home => &self.record,
         }
+    }
+
+    /// The study day.
+    pub(super) fn today(&self) -> Day {
+        self.record().study_day(self.now.day)
     }
 
     /// Whether the screen is too small to show anything but that.

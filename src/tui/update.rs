@@ -135,7 +135,7 @@ fn press_outside(model: &mut Model, key: Key, stamp: &Stamp) -> Vec<Effect> {
         }
         Key::Enter => {
             let home = model.record.home(stamp.now);
-            if super::advice::advice(&home, stamp.now.day).enter.is_some() {
+            if super::advice::advice(&home, model.today()).enter.is_some() {
                 model.begin(stamp);
             } else {
                 tell(model, "There is nothing to ask now.");

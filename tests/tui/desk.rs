@@ -93,9 +93,11 @@ impl Desk {
         let mut terminal = Terminal::new(TestBackend::new(width, height)).unwrap();
         let mut drawn = None;
         terminal
-            .draw(|frame| drawn = Some(view::draw(&self.model, theme, frame)))
+            .draw(|frame| drawn = view::draw(&self.model, theme, frame))
             .unwrap();
-        self.model.settle(drawn.unwrap());
+        if let Some(drawn) = drawn {
+            self.model.settle(drawn);
+        }
         terminal.backend().buffer().clone()
     }
 

@@ -382,3 +382,14 @@ fn what_is_chosen_stays_in_sight_on_a_small_screen() {
         assert!(screen.contains(line), "{screen}");
     }
 }
+
+#[test]
+fn a_page_stays_where_it_was_when_the_screen_was_too_small_for_a_while() {
+    let mut desk = begun(vec![crate::decks::long()]);
+    desk.press("c enter l");
+    desk.seen();
+    desk.press("pgdn");
+    let before = desk.seen();
+    desk.screen(20, 5);
+    assert_eq!(desk.seen(), before);
+}

@@ -11,7 +11,7 @@ use crate::tui::words::{about_minutes, coming, count, date};
 
 pub(super) fn page(model: &Model, sitting: &Sitting, closing: &Closing, width: usize) -> Parts {
     let mut sheet = Sheet::new(width);
-    let today = model.record().study_day(model.now.day);
+    let today = model.today();
     sheet.rows.push(Row::default());
     sheet.text(ended(model, closing), Look::Strong);
     sheet.gap();

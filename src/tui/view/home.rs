@@ -12,7 +12,7 @@ use crate::tui::words::{about_minutes, count, date, whole_minutes};
 
 pub(super) fn page(model: &Model, width: usize) -> Parts {
     let home = &model.home;
-    let today = model.record.study_day(model.now.day);
+    let today = model.today();
     let mut sheet = Sheet::new(width);
     let next = advice(home, today);
     sheet.rows.push(Row::default());
@@ -70,13 +70,21 @@ fn due(home: &Home) -> String {
 }
 
 fn today(home: &Home) -> String {
-    let (done, left) = (
-        whole_minutes(home.seconds_today),
-        whole_minutes(home.seconds_left),
-    );
+    let done = whole_minutes(home.seconds_today);
     let answers = count(
         usize::try_from(home.answers_today).unwrap_or(usize::MAX),
         "answer",
     );
-    format!("{done} of {} done, {answers}", count(done + left, "minute"))
+    if home.seconds_left > 0.0 {
+        let planned = count(
+            whole_minutes(home.seconds_today + home.seconds_left),
+            "minute",
+        );
+        format!("{done} of {planned} done, {answers}")
+    } else {
+        format!(
+            "{} done, all that were planned; {answers}",
+            count(done, "minute")
+        )
+    }
 }

@@ -26,16 +26,16 @@ use super::model::{Drawn, LEAST, Model, Screen};
 use crate::round::Phase;
 use crate::text::Shown;
 
-/// Draws the screen that is up, at whatever size the frame has.
-pub fn draw(model: &Model, theme: Theme, frame: &mut Frame) -> Drawn {
+/// Draws the screen that is up, at whatever size the frame has; `None` if it is too small for that.
+pub fn draw(model: &Model, theme: Theme, frame: &mut Frame) -> Option<Drawn> {
     let area = frame.area();
     if area.width < LEAST.width || area.height < LEAST.height {
         draw_too_small(theme, frame);
-        return Drawn::default();
+        return None;
     }
     let width = page::column(area.width).into();
     if let Some(scroll) = model.help {
-        return page::draw(&help::page(model, width), scroll, theme, frame);
+        return Some(page::draw(&help::page(model, width), scroll, theme, frame));
     }
     let (title, aside, sheet) = match &model.screen {
         Screen::Caution => caution::page(model, width),
@@ -54,7 +54,7 @@ pub fn draw(model: &Model, theme: Theme, frame: &mut Frame) -> Drawn {
         hints: keys(model),
         notice: model.notice.as_ref(),
     };
-    page::draw(&page, model.scroll, theme, frame)
+    Some(page::draw(&page, model.scroll, theme, frame))
 }
 
 /// A title, what stands beside it, and the page below.

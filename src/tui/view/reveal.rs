@@ -75,7 +75,7 @@ fn headline(sheet: &mut Sheet, model: &Model, reveal: &Reveal) {
     } else {
         ""
     };
-    let due = coming(reveal.next_due, model.record().study_day(model.now.day));
+    let due = coming(reveal.next_due, model.today());
     sheet.text(&format!("{again}Next due {due}."), Look::Plain);
 }
 
