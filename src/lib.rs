@@ -2,4 +2,5 @@
 
 pub mod answer;
 pub mod deck;
+pub mod figure;
 pub mod time;
