@@ -1,4 +1,5 @@
-//! The figures that come with the program: they are read, they are sound, and they look as they did when last looked at.
+//! The figures that come with the program: they are read, they are sound, and they look as they did when last
+//! looked at.
 
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 

@@ -10,7 +10,7 @@ use luxate::figure::places::{
     with_letter,
 };
 use luxate::figure::point::Point;
-use luxate::figure::raster::{CellAt, Size};
+use luxate::figure::projection::{CellAt, Size};
 
 fn figure(id: &str) -> &'static Figure {
     base::named(id).unwrap()

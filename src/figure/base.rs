@@ -1,7 +1,7 @@
 //! The figures that come with the program: our own drawings by numbers, schematic, traced from nothing.
 //!
-//! Their texts are files of the notation under `decks/diagrams/`, compiled in. Where a distance follows a publication, a comment in
-//! the file names it.
+//! Their texts are files of the notation under `decks/diagrams/`, compiled in. Where a distance follows a
+//! publication, a comment in the file names it.
 
 use std::sync::LazyLock;
 

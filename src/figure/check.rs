@@ -1,7 +1,7 @@
 //! What is wrong with a figure that could be read: one function a rule.
 //!
-//! The rules guard the question, not the drawing: a candidate must be able to see each place, tell it from its neighbours, and not read
-//! its name out of its description.
+//! The rules guard the question, not the drawing: a candidate must be able to see each place, tell it from its
+//! neighbours, and not read its name out of its description.
 
 use std::collections::BTreeSet;
 

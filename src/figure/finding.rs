@@ -1,7 +1,7 @@
 //! What can be wrong with a figure, as values: where in its notation, and what.
 //!
-//! A finding knows no file and no line. Its path is that of the keys from the figure down, such as `draw[3].through`, so that
-//! whoever has the file can point at the text.
+//! A finding knows no file and no line. Its path is that of the keys from the figure down, such as
+//! `draw[3].through`, so that whoever has the file can point at the text.
 
 use std::fmt;
 
@@ -176,7 +176,8 @@ fn hint(near: Option<&str>) -> String {
 }
 
 impl Fault {
-    /// Whether a figure with this fault can be drawn but should not be asked about without a second look. All other faults refuse it.
+    /// Whether a figure with this fault can be drawn but should not be asked about without a second look. All
+    /// other faults refuse it.
     #[must_use]
     pub const fn is_remark(&self) -> bool {
         matches!(self, Self::ShortArch { .. } | Self::SameDirection(_))

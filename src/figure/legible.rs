@@ -1,13 +1,14 @@
 //! Whether a figure can be made out at a size: which shapes vanish, and whether letters stand apart.
 //!
-//! The bounds are ours, set so that they agree with what was seen: at 35 by 18 cells the jaws, the palate, the quadrants and
-//! the slice at the third molar hold and the fracture lines of the skull do not.
+//! The bounds are ours, set so that they agree with what was seen: at 35 by 18 cells the jaws, the palate, the
+//! quadrants and the slice at the third molar hold and the fracture lines of the skull do not.
 
 use super::marks::Marks;
 use super::model::{Figure, Line, Shape};
 use super::picture::Setting;
 use super::point::Point;
-use super::raster::{Grid, Projection, Size};
+use super::projection::{Projection, Size};
+use super::raster::Grid;
 
 /// The smallest drawing: what a window of 60 by 20 cells leaves beside the text.
 pub const LEAST: Size = Size { cols: 35, rows: 18 };
@@ -21,8 +22,8 @@ pub const APART_CELLS: f64 = 2.0;
 /// Dots of the smallest closed line that is more than a speck.
 const RING_DOTS: u32 = 5;
 
-/// Dots along a line below which it cannot be told what line it is: two dashes and the start of a third, three dots. In ASCII, where a
-/// dash is one glyph, twice as many.
+/// Dots along a line below which it cannot be told what line it is: two dashes and the start of a third, three
+/// dots. In ASCII, where a dash is one glyph, twice as many.
 const fn least_steps(line: Line, marks: Marks) -> usize {
     let least = match line {
         Line::Plain | Line::Bold => 3,
@@ -35,8 +36,9 @@ const fn least_steps(line: Line, marks: Marks) -> usize {
     }
 }
 
-/// Shapes, by index, that cannot be made out at a size: too short for their line, or less than a quarter of them their own because other
-/// shapes cover them. Dots are counted, in ASCII cells, of which a glyph shows no more than one line.
+/// Shapes, by index, that cannot be made out at a size: too short for their line, or less than a quarter of them
+/// their own because other shapes cover them. Dots are counted, in ASCII cells, of which a glyph shows no more
+/// than one line.
 #[must_use]
 pub fn vanishing(figure: &Figure, size: Size, setting: Setting) -> Vec<usize> {
     let Some(on) = Projection::fit(figure.frame, size, setting.cell_ratio) else {
@@ -82,15 +84,16 @@ fn is_short(shape: &Shape, on: &Projection, marks: Marks) -> bool {
         .all(|stroke| on.steps(stroke) < least_steps(stroke.line, marks))
 }
 
-/// Distance of two points in cell widths at a size; a row counts as much as its height. Infinite if nothing can be drawn.
+/// Distance of two points in cell widths at a size; a row counts as much as its height. Infinite if nothing can
+/// be drawn.
 #[must_use]
 pub fn cells_apart(figure: &Figure, a: Point, b: Point, size: Size) -> f64 {
     Projection::fit(figure.frame, size, 2.0)
         .map_or(f64::INFINITY, |on| a.distance(b) / on.cell_mm())
 }
 
-/// Whether a figure is worth drawing in a window of this size: not below [`LEAST`], and no shape lost. Where it is not, a face
-/// offers the places in words.
+/// Whether a figure is worth drawing in a window of this size: not below [`LEAST`], and no shape lost. Where it
+/// is not, a face offers the places in words.
 #[must_use]
 pub fn is_legible(figure: &Figure, size: Size, setting: Setting) -> bool {
     size.cols >= LEAST.cols

@@ -1,7 +1,8 @@
 //! Dots to characters: three faces of the same tile of two by four dots.
 //!
-//! Braille patterns (U+2800) hold the tile as it is. Quadrants halve its height. ASCII takes the glyph that lies nearest. All
-//! of them are one cell wide where East Asian ambiguous characters are narrow; Braille and ASCII are so everywhere.
+//! Braille patterns (U+2800) hold the tile as it is. Quadrants halve its height. ASCII takes the glyph that lies
+//! nearest. All of them are one cell wide where East Asian ambiguous characters are narrow; Braille and ASCII
+//! are so everywhere.
 
 /// What drawings are made of.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
@@ -73,7 +74,8 @@ fn quadrant(tile: u8) -> char {
     QUADRANTS[index]
 }
 
-/// Glyphs with the dots they cover, drawn as four rows of two: `#` is a dot. Of two that fit alike the first is taken.
+/// Glyphs with the dots they cover, drawn as four rows of two: `#` is a dot. Of two that fit alike the first is
+/// taken.
 const GLYPHS: &[(char, [&[u8; 2]; 4])] = &[
     ('\'', [b"#.", b"..", b"..", b".."]),
     ('\'', [b".#", b"..", b"..", b".."]),
@@ -134,7 +136,8 @@ const GLYPHS: &[(char, [&[u8; 2]; 4])] = &[
     ('#', [b"##", b"##", b"##", b".#"]),
 ];
 
-/// The glyph whose dots lie nearest: a dot that only one of the two has costs less the nearer a dot of the other lies.
+/// The glyph whose dots lie nearest: a dot that only one of the two has costs less the nearer a dot of the other
+/// lies.
 fn ascii(tile: u8) -> char {
     let cost = |glyph: u8| -> u32 {
         let lonely = |from: u8, to: u8| {

@@ -1,8 +1,8 @@
 //! Drawings by numbers: shapes in millimetres, put into terminal cells or into a file for print.
 //!
-//! A figure is read from a deck ([`read`]), looked over ([`check`]), painted to dots ([`raster`]), turned into text cells
-//! ([`marks`], [`picture`]) or into SVG ([`svg`]), and asked about ([`places`]). Everything is a pure function of values;
-//! only [`read`] and [`base`] know that decks are YAML, and nothing here knows a terminal.
+//! A figure is read from a deck ([`read`]), looked over ([`check`]), painted to dots ([`raster`]), turned into
+//! text cells ([`marks`], [`picture`]) or into SVG ([`svg`]), and asked about ([`places`]). Everything is a pure
+//! function of values; only [`read`] and [`base`] know that decks are YAML, and nothing here knows a terminal.
 
 pub mod base;
 pub mod check;
@@ -15,6 +15,8 @@ pub mod overlap;
 pub mod picture;
 pub mod places;
 pub mod point;
+pub mod projection;
+pub mod quadrant;
 pub mod raster;
 pub mod read;
 mod read_shape;

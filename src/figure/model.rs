@@ -1,7 +1,7 @@
 //! What a figure is: shapes by numbers, and the places in it that can be pointed at.
 //!
-//! Plain values in millimetres, x to the right and y upward. A figure is schematic: it shows where things lie beside each
-//! other, and no number may be keyed on it.
+//! Plain values in millimetres, x to the right and y upward. A figure is schematic: it shows where things lie
+//! beside each other, and no number may be keyed on it.
 
 use super::point::{Knot, Point};
 use super::teeth::{Jaw, Tooth};
@@ -310,8 +310,9 @@ impl Figure {
             .find(|shape| shape.id.as_deref() == Some(id))
     }
 
-    /// The same of the other side of the body: reflected within its frame, left and right exchanged. It takes a `view` of its
-    /// own, since the words of the old one name the side. For figures of one side whose descriptions name none.
+    /// The same of the other side of the body: reflected within its frame, left and right exchanged. It takes a
+    /// `view` of its own, since the words of the old one name the side. For figures of one side whose
+    /// descriptions name none. Points to be laid over it are reflected in the middle of the frame as well.
     #[must_use]
     pub fn mirrored(&self, view: String) -> Self {
         let middle = self.frame.centre().x;

@@ -4,8 +4,8 @@ use super::model::Frame;
 use super::point::Point;
 use super::stroke::Stroke;
 
-/// Whether two closed chains share any area: their edges cross, or one holds the other. Touching at a point counts as no overlap unless
-/// an edge passes through.
+/// Whether two closed chains share any area: their edges cross, or one holds the other. Touching at a point
+/// counts as no overlap unless an edge passes through.
 #[must_use]
 pub fn overlap(a: &Stroke, b: &Stroke) -> bool {
     let (Some(around_a), Some(around_b)) = (extent(a), extent(b)) else {

@@ -1,7 +1,7 @@
 //! A figure as text cells, with what a question lays over it: letters, cursor, regions, names, a cut.
 //!
-//! The result is a plain value, so every face shows the same picture: each cell has a character and a reason to stand out.
-//! How standing out looks (reversed, as a rule) is the face's affair.
+//! The result is a plain value, so every face shows the same picture: each cell has a character and a reason to
+//! stand out. How standing out looks (reversed, as a rule) is the face's affair.
 
 use unicode_width::UnicodeWidthChar;
 
@@ -9,7 +9,8 @@ use super::marks::Marks;
 use super::model::{Figure, Frame};
 use super::places::letter;
 use super::point::Point;
-use super::raster::{CellAt, Projection, Size, paint};
+use super::projection::{CellAt, Projection, Size};
+use super::raster::paint;
 use super::stroke::Stroke;
 
 /// Why a cell stands out.
@@ -165,8 +166,8 @@ impl Picture {
         }
     }
 
-    /// A name from its place to the right, or moved left as far as it must to end inside the picture; cut off if it is
-    /// wider than that. It stands one row above the place where there is one.
+    /// A name from its place to the right, or moved left as far as it must to end inside the picture; cut off if
+    /// it is wider than that. It stands one row above the place where there is one.
     fn lay_name(&mut self, at: CellAt, name: &str) {
         let glyphs: Vec<char> = name
             .chars()
@@ -251,8 +252,8 @@ fn all_cells(size: Size) -> impl Iterator<Item = CellAt> {
     (0..size.rows).flat_map(move |row| (0..size.cols).map(move |col| CellAt { row, col }))
 }
 
-/// Cells whose middle lies in the region of a place, and in any case the cell of the place. Without a region: that cell and its two
-/// neighbours.
+/// Cells whose middle lies in the region of a place, and in any case the cell of the place. Without a region:
+/// that cell and its two neighbours.
 fn extent(figure: &Figure, place: usize, on: &Projection) -> Vec<CellAt> {
     let Some(anchor) = figure.places.get(place).map(|place| on.cell(place.at)) else {
         return Vec::new();
@@ -302,4 +303,64 @@ fn letter_cells(figure: &Figure, on: &Projection) -> Vec<(usize, CellAt)> {
         }
     }
     taken
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::figure::base;
+
+    fn draw(overlay: &Overlay, size: Size) -> Picture {
+        let mandible = base::named("mandible-lateral").unwrap();
+        Picture::draw(mandible, overlay, size, Setting::default())
+    }
+
+    #[test]
+    fn a_window_of_no_size_gives_an_empty_picture() {
+        for size in [Size::new(0, 0), Size::new(0, 9), Size::new(9, 0)] {
+            let picture = draw(&Overlay::default(), size);
+            assert_eq!(picture.size(), size);
+            assert_eq!(picture.rows().flatten().count(), 0);
+        }
+    }
+
+    #[test]
+    fn an_enormous_window_gives_the_largest_picture() {
+        let picture = draw(&Overlay::default(), Size::new(u16::MAX, u16::MAX));
+        assert_eq!(picture.size(), crate::figure::projection::MOST);
+    }
+
+    #[test]
+    fn letters_that_fall_on_each_other_step_aside() {
+        let overlay = Overlay {
+            letters: true,
+            ..Overlay::default()
+        };
+        let picture = draw(&overlay, Size::new(12, 6));
+        let mut cells: Vec<CellAt> = picture.letters().iter().map(|(_, at)| *at).collect();
+        cells.sort();
+        cells.dedup();
+        assert_eq!(cells.len(), 10);
+    }
+
+    #[test]
+    fn names_stay_in_the_picture_and_drop_what_is_not_one_cell_wide() {
+        let mut mandible = base::named("mandible-lateral").unwrap().clone();
+        mandible.places[0].name = "顎con\u{1b}dyle\u{202e}".to_owned();
+        let overlay = Overlay {
+            named: vec![0],
+            ..Overlay::default()
+        };
+        for (cols, shown) in [(53, "condyle"), (5, "condy")] {
+            let size = Size::new(cols, 22);
+            let picture = Picture::draw(&mandible, &overlay, size, Setting::default());
+            let name: String = picture
+                .rows()
+                .flatten()
+                .filter(|cell| cell.emphasis == Emphasis::Name)
+                .map(|cell| cell.glyph)
+                .collect();
+            assert_eq!(name, shown);
+        }
+    }
 }

@@ -66,7 +66,8 @@ pub fn following(figure: &Figure, from: usize, forward: bool) -> Option<usize> {
     order.get(next).copied()
 }
 
-/// The nearest place in a direction: least distance along it plus twice the distance across it, among those at most 60° off it.
+/// The nearest place in a direction: least distance along it plus twice the distance across it, among those at
+/// most 60° off it.
 #[must_use]
 pub fn neighbour(figure: &Figure, from: usize, direction: Direction) -> Option<usize> {
     let here = figure.places.get(from)?.at;
@@ -96,7 +97,8 @@ pub fn neighbour(figure: &Figure, from: usize, direction: Direction) -> Option<u
 pub struct Miss {
     /// Distance between the two, mm.
     pub apart_mm: f64,
-    /// The larger part first: how far (mm) and the figure's word for the direction. Parts of 2 mm or less are left out.
+    /// The larger part first: how far (mm) and the figure's word for the direction. Parts of 2 mm or less are
+    /// left out.
     pub parts: Vec<(f64, String)>,
 }
 
@@ -134,8 +136,8 @@ pub fn nearest_key(figure: &Figure, chosen: usize, keys: &[usize]) -> Option<usi
 }
 
 impl Miss {
-    /// In words that stand before the name of the key: "20 mm behind", "20 mm distal and 5 mm apical of", beyond 25 mm "behind and
-    /// above".
+    /// In words that stand before the name of the key: "20 mm behind", "20 mm distal and 5 mm apical of", beyond
+    /// 25 mm "behind and above".
     #[must_use]
     pub fn words(&self) -> String {
         let near = self.apart_mm <= NEAR_MM;

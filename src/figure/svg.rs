@@ -1,7 +1,7 @@
 //! A figure as SVG 1.1 (W3C 2011), for print: the same chains of points, in millimetres.
 //!
-//! The same figure and overlay give the same bytes. Nothing is loaded from elsewhere, and texts are escaped and freed of
-//! control characters.
+//! The same figure and overlay give the same bytes. Nothing is loaded from elsewhere, and texts are escaped and
+//! freed of control characters.
 
 use std::fmt::Write;
 
@@ -14,7 +14,8 @@ use super::stroke::Stroke;
 /// Room around the frame, mm.
 const MARGIN_MM: f64 = 2.0;
 
-/// Draws a figure with what is laid over it. One unit is one millimetre of the figure; `width_mm` is the width on paper.
+/// Draws a figure with what is laid over it. One unit is one millimetre of the figure; `width_mm` is the width
+/// on paper.
 #[must_use]
 pub fn svg(figure: &Figure, overlay: &Overlay, width_mm: f64) -> String {
     let frame = figure.frame.grown(MARGIN_MM);
@@ -27,9 +28,11 @@ pub fn svg(figure: &Figure, overlay: &Overlay, width_mm: f64) -> String {
         out.push('\n');
     };
     put(format!(
-        r#"<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="{}mm" height="{}mm" viewBox="{} {} {} {}" role="img">"#,
+        r#"<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="{}mm" height="{}mm" "#,
         n(width_mm),
         n(height_mm),
+    ) + &format!(
+        r#"viewBox="{} {} {} {}" role="img">"#,
         n(frame.low.x),
         n(-frame.high.y),
         n(frame.width_mm()),
@@ -83,12 +86,13 @@ pub fn svg(figure: &Figure, overlay: &Overlay, width_mm: f64) -> String {
             ));
         }
         if overlay.named.contains(&index) {
-            put(format!(
-                r#"<text x="{x}" y="{}" stroke="white" stroke-width="{}" paint-order="stroke">{}</text>"#,
-                n(-place.at.y - 2.6 * unit),
-                n(0.8 * unit),
-                escaped(&place.name)
-            ));
+            // White below black: not every reader of SVG paints the outline of a letter first.
+            let y = n(-place.at.y - 2.6 * unit);
+            let halo = format!(r#" stroke="white" stroke-width="{}""#, n(0.8 * unit));
+            for pen in [halo.as_str(), ""] {
+                let name = escaped(&place.name);
+                put(format!(r#"<text x="{x}" y="{y}"{pen}>{name}</text>"#));
+            }
         }
     }
     put("</g>".to_owned());

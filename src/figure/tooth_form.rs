@@ -1,7 +1,7 @@
 //! Outlines of teeth, made from their mean sizes: from the facial side with or without roots, and along the axis.
 //!
-//! Proportions within a tooth (how high a contact stands, where a cusp peaks, how far a root leans) are ours, chosen so that
-//! each kind of tooth is told from its neighbours at a millimetre a cell. Nothing is traced.
+//! Proportions within a tooth (how high a contact stands, where a cusp peaks, how far a root leans) are ours,
+//! chosen so that each kind of tooth is told from its neighbours at a millimetre a cell. Nothing is traced.
 
 use super::curve;
 use super::model::Line;
@@ -12,8 +12,8 @@ use super::teeth::{Jaw, Means, NeckPoint, Tooth, along_mm, means};
 /// How far a root tip leans distally, mm.
 const LEAN_MM: f64 = 0.4;
 
-/// A crown: points from the mesial to the distal neck in half crown widths from the middle and in crown lengths from the neck. The
-/// two ends on the neck line are left out.
+/// A crown: points from the mesial to the distal neck in half crown widths from the middle and in crown lengths
+/// from the neck. The two ends on the neck line are left out.
 type Crown = &'static [(f64, f64)];
 
 const INCISOR: Crown = &[
@@ -202,8 +202,8 @@ fn palatal_root(sizes: Means) -> Vec<(f64, f64, bool)> {
     ]
 }
 
-/// Teeth along their axes: ovals of crown width by depth, side by side along a curve that starts at the mesial contact of
-/// the first. The ovals follow the curve's direction.
+/// Teeth along their axes: ovals of crown width by depth, side by side along a curve that starts at the mesial
+/// contact of the first. The ovals follow the curve's direction.
 #[must_use]
 pub fn arch(jaw: Jaw, first: Tooth, last: Tooth, chain: &[Point]) -> Vec<Stroke> {
     let origin = along_mm(jaw, first, NeckPoint::MesialPapilla);
