@@ -6,6 +6,7 @@ pub mod cli;
 pub mod deck;
 pub mod diagnostic;
 pub mod edge;
+pub mod figure;
 pub mod interchange;
 pub mod kinds;
 pub mod line;
