@@ -27,8 +27,13 @@ pub fn fingerprint(item: &Item) -> String {
         Body::Order(steps) => sequence(steps),
         Body::Match(matching) => pairs(matching),
         Body::Short(short) => forms(short),
+        Body::Case(case) => case
+            .parts
+            .iter()
+            .map(|part| fingerprint(&part.item))
+            .collect(),
     };
-    if !matches!(item.body, Body::Order(_)) {
+    if !matches!(item.body, Body::Order(_) | Body::Case(_)) {
         parts.sort_unstable();
     }
     let mut hash = Sha256::new();

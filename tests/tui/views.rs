@@ -194,6 +194,12 @@ fn hostile(mut item: Item, text: &str) -> Item {
             }
         }
         Body::Short(short) => short.accept = vec![text()],
+        Body::Case(case) => {
+            for part in &mut case.parts {
+                part.finding = Some(text());
+                part.item = hostile(part.item.clone(), &text());
+            }
+        }
     }
     item
 }

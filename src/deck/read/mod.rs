@@ -1,6 +1,7 @@
 //! The reader: walks the tree once, collects every problem, and makes the model of what is sound.
 
 mod body;
+mod case;
 mod deck;
 mod fields;
 mod item;

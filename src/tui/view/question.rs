@@ -16,8 +16,7 @@ pub(super) fn page(model: &Model, sitting: &Sitting, ask: &Ask, width: usize) ->
     let mut sheet = Sheet::new(width);
     standing(&mut sheet, sitting, ask);
     sheet.gap();
-    sheet.text(&ask.question.stem, Look::Strong);
-    sheet.gap();
+    stem(&mut sheet, ask);
     let answering = sitting.step == Step::Answer;
     answer(&mut sheet, &ask.question.form, &sitting.entry, answering);
     if let Step::Confidence { level, .. } = sitting.step {
@@ -32,6 +31,16 @@ pub(super) fn page(model: &Model, sitting: &Sitting, ask: &Ask, width: usize) ->
     (topic(sitting, ask.item), place, sheet)
 }
 
+/// What a case has told by now, then the stem.
+pub(super) fn stem(sheet: &mut Sheet, ask: &Ask) {
+    for told in &ask.question.context {
+        sheet.text(told, Look::Plain);
+        sheet.gap();
+    }
+    sheet.text(&ask.question.stem, Look::Strong);
+    sheet.gap();
+}
+
 /// The topic of an item.
 pub(super) fn topic(sitting: &Sitting, item: usize) -> String {
     let library = sitting.round.library();
@@ -44,6 +53,9 @@ pub(super) fn topic(sitting: &Sitting, item: usize) -> String {
 
 /// What is left of the round.
 fn left(home: &Home, sitting: &Sitting, ask: &Ask) -> String {
+    if let Some(part) = ask.part {
+        return part.to_string();
+    }
     if ask.pick.reask {
         return format!("{} to ask again", home.again);
     }

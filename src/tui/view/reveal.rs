@@ -1,11 +1,10 @@
 //! The reveal: right or wrong, what could harm, and why, line by line.
 
 use super::Parts;
-use super::question::topic;
+use super::question::{stem, topic};
 use super::sheet::{Row, Sheet};
 use super::theme::Look;
 use crate::answer::Confidence;
-use crate::deck::model::{Citation, Deck, Item};
 use crate::kinds::{Form, Line, Standing};
 use crate::round::Reveal;
 use crate::tui::model::{Model, Sitting};
@@ -22,8 +21,7 @@ pub(super) fn page(model: &Model, sitting: &Sitting, reveal: &Reveal, width: usi
         sheet.boxed("Caution", caution, Look::Caution);
         sheet.gap();
     }
-    sheet.text(&reveal.ask.question.stem, Look::Strong);
-    sheet.gap();
+    stem(&mut sheet, &reveal.ask);
     for (place, told) in reveal.verdict.lines.iter().enumerate() {
         line(&mut sheet, &reveal.ask.question.form, place, told);
     }
@@ -37,9 +35,14 @@ pub(super) fn page(model: &Model, sitting: &Sitting, reveal: &Reveal, width: usi
             sheet.boxed("Caution", caution, Look::Caution);
             sheet.gap();
         }
-        if let Some(deck) = sitting.round.library().deck_of(reveal.ask.item) {
-            beliefs(&mut sheet, deck, &reveal.verdict.beliefs);
-            sources(&mut sheet, deck, item);
+        let library = sitting.round.library();
+        let (number, part) = (reveal.ask.item, reveal.ask.part);
+        beliefs(
+            &mut sheet,
+            &library.beliefs(number, &reveal.verdict.beliefs),
+        );
+        for source in library.citations(number, part) {
+            sheet.hang(Row::new([("Source  ", Look::Quiet)]), &source, Look::Quiet);
         }
     }
     let mark = if reveal.verdict.right {
@@ -70,6 +73,10 @@ fn headline(sheet: &mut Sheet, model: &Model, reveal: &Reveal) {
     };
     let quality = format!("Quality {} of 5.", reveal.quality.value());
     sheet.flow(0, &[mark, (sure, Look::Strong), (&quality, Look::Plain)]);
+    if let Some(part) = reveal.goes_on {
+        sheet.text(&format!("The case goes on: {part}."), Look::Plain);
+        return;
+    }
     let again = if reveal.again {
         "It comes back this round. "
     } else {
@@ -129,15 +136,7 @@ fn key(sheet: &mut Sheet, reveal: &Reveal) {
     sheet.text(&text, Look::Strong);
 }
 
-fn beliefs(sheet: &mut Sheet, deck: &Deck, ids: &[String]) {
-    let mut told: Vec<&str> = Vec::new();
-    for belief in deck
-        .beliefs
-        .iter()
-        .filter(|belief| ids.contains(&belief.id))
-    {
-        told.push(&belief.text);
-    }
+fn beliefs(sheet: &mut Sheet, told: &[&str]) {
     for text in told {
         sheet.flow(
             0,
@@ -147,31 +146,5 @@ fn beliefs(sheet: &mut Sheet, deck: &Deck, ids: &[String]) {
             ],
         );
         sheet.gap();
-    }
-}
-
-fn sources(sheet: &mut Sheet, deck: &Deck, item: &Item) {
-    for citation in &item.sources {
-        sheet.hang(
-            Row::new([("Source  ", Look::Quiet)]),
-            &cite(deck, citation),
-            Look::Quiet,
-        );
-    }
-}
-
-/// The full reference with the place in it.
-fn cite(deck: &Deck, citation: &Citation) -> String {
-    let source = deck
-        .sources
-        .iter()
-        .find(|source| source.id == citation.source);
-    let reference = source
-        .map_or(citation.source.as_str(), |source| source.cite.as_str())
-        .trim_end_matches('.');
-    if citation.place.is_empty() {
-        format!("{reference}.")
-    } else {
-        format!("{reference}. {}.", citation.place.trim_end_matches('.'))
     }
 }
