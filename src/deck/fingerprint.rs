@@ -155,8 +155,9 @@ fn of_word(letters: &str, is_first: bool, depth: usize) -> Vec<String> {
     } else if is_name(letters) && !(is_first && letters == "A") {
         // CT, IAN, class II, type B: short, and one letter makes another thing of them.
         parts.push(letters.to_owned());
+    } else if let Some(beginning) = terms::beginning(&folded) {
+        parts.push(format!("{beginning}-"));
     }
-    parts.extend(terms::prefix(&folded).map(|prefix| format!("{prefix}-")));
     if length >= 4 || depth > 1 {
         parts.push(folded.chars().take(depth).collect());
     }

@@ -78,6 +78,14 @@ fn not_utf_8(source: &SourceFile, bytes: &[u8], at: usize) -> Diagnostic {
 /// Reports every forbidden character; true if one of them means something else to a parser than to the eye.
 fn forbidden(source: &SourceFile, found: &mut Diagnostics) -> bool {
     let mut hides = false;
+    // Plain ASCII, as nearly every deck is, needs no second look.
+    if source
+        .text()
+        .bytes()
+        .all(|byte| matches!(byte, b'\n' | b'\t' | b' '..=b'~'))
+    {
+        return hides;
+    }
     for (at, character) in text::harmful(source.text()) {
         hides |=
             character.is_control() || matches!(character, '\u{2028}' | '\u{2029}' | '\u{FEFF}');
