@@ -27,6 +27,7 @@ pub(super) fn read<'t, 's>(
         source,
         found,
         item: None,
+        is_whole: true,
     };
     reader.deck(tree)
 }
@@ -36,6 +37,8 @@ struct Reader<'t> {
     found: &'t mut Diagnostics,
     /// The item that is being read.
     item: Option<String>,
+    /// Whether no part had to be left out so far.
+    is_whole: bool,
 }
 
 impl Reader<'_> {
