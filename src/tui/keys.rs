@@ -39,9 +39,21 @@ fn of_screen(model: &Model) -> Vec<Hint> {
         }
         Screen::Round(sitting) => match sitting.round.phase() {
             Phase::Asking(_) | Phase::Storing(_) => question(sitting),
-            Phase::Revealed(_) => vec![hint("Enter", "go on"), hint("q", "stop the round")],
+            Phase::Revealed(_) => vec![
+                hint("Enter", "go on"),
+                hint("q", "stop the round"),
+                hint("↑ ↓ Space", "read on"),
+            ],
             Phase::Closed(_) => vec![hint("Enter", "home"), hint("q", "leave")],
         },
+    }
+}
+
+/// The key that shows what is below: Space, unless it chooses something here.
+pub(super) fn onward(model: &Model) -> &'static str {
+    match model.phase() {
+        Some(Phase::Asking(_) | Phase::Storing(_)) => "PgDn",
+        _ => "Space",
     }
 }
 

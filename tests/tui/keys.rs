@@ -357,9 +357,9 @@ fn an_empty_library_is_told_and_begins_nothing() {
 fn a_long_page_is_scrolled_to_its_ends_and_back() {
     let mut desk = begun(vec![crate::decks::long()]);
     desk.press("c enter l");
-    assert!(desk.seen().contains("below: PgDn") && !desk.seen().contains("above: PgUp"));
+    assert!(desk.seen().contains("below: Space") && !desk.seen().contains("above: PgUp"));
     let mut steps = 0;
-    while desk.seen().contains("below: PgDn") {
+    while desk.seen().contains("below: Space") {
         desk.press("space");
         steps += 1;
         assert!(steps < 20);
@@ -368,7 +368,7 @@ fn a_long_page_is_scrolled_to_its_ends_and_back() {
     desk.press("home");
     assert!(!desk.seen().contains("above: PgUp"));
     desk.press("end up");
-    assert!(desk.seen().contains("1 more line below: PgDn"));
+    assert!(desk.seen().contains("1 more line below: Space"));
 }
 
 #[test]
