@@ -88,12 +88,16 @@ fn question(sitting: &Sitting) -> Vec<Hint> {
                 hint("Space", "the same"),
             ]
         }
+        // Once it is complete, Enter is what is wanted next.
+        Entry::Sequence { placed, steps, .. } if placed.len() == *steps => {
+            vec![enter, hint("Backspace", "undo")]
+        }
         Entry::Sequence { steps, .. } => vec![
-            hint(letters(*steps), "next step"),
+            hint(letters(*steps), "next one"),
             hint("Backspace", "undo"),
             enter,
             arrows,
-            hint("Space", "next step"),
+            hint("Space", "next one"),
         ],
         Entry::Pairs { given, rights, .. } => vec![
             hint(format!("1-{}", number(rights.saturating_sub(1))), "give"),

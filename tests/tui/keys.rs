@@ -2,7 +2,7 @@
 
 use crate::decks::{all_kinds, deck, matching, multiple, order, short, single};
 use crate::desk::Desk;
-use luxate::answer::Confidence;
+use luxate::answer::{Answer, Confidence};
 use luxate::round::Limits;
 use luxate::tui::{Effect, Event, Setting, Settings};
 
@@ -391,4 +391,70 @@ fn a_page_stays_where_it_was_when_the_screen_was_too_small_for_a_while() {
     let before = desk.seen();
     desk.screen(20, 5);
     assert_eq!(desk.seen(), before);
+}
+
+/// The answers that these keys give, each as if it had taken so many seconds.
+fn answered(keys: &str, seconds: f64) -> Vec<Answer> {
+    let mut desk = begun(vec![single(), multiple()]);
+    desk.press(keys);
+    desk.answers
+        .iter()
+        .map(|answer| Answer {
+            seconds,
+            ..answer.clone()
+        })
+        .collect()
+}
+
+#[test]
+fn a_key_that_has_changed_is_told() {
+    let mut answers = answered("a enter c", 20.0);
+    answers[0].fingerprint = "0123456789abcdef".into();
+    let record = crate::decks::record(vec![deck(vec![single()])], &answers);
+    let mut desk = Desk::after(
+        record,
+        Settings {
+            begin: true,
+            ..Settings::default()
+        },
+    );
+    let screen = desk.seen();
+    assert!(
+        screen.contains("The key of this item has changed since you last answered it."),
+        "{screen}"
+    );
+}
+
+#[test]
+fn when_the_minutes_of_the_day_are_done_it_says_so_and_goes_on_if_asked_to() {
+    let answers = answered("a enter c enter a b enter c", 1000.0);
+    let record = crate::decks::record(vec![all_kinds()], &answers);
+    let mut desk = Desk::after(record, Settings::default());
+    let screen = desk.seen();
+    assert!(
+        screen.contains("33 minutes done, all that were planned; 2 answers"),
+        "{screen}"
+    );
+    desk.press("enter q enter");
+    let again = "Finish what you began: 1 item to be asked again today.";
+    assert!(desk.seen().contains(again), "{}", desk.seen());
+
+    let right: Vec<Answer> = answers.into_iter().filter(|answer| answer.right).collect();
+    let record = crate::decks::record(vec![all_kinds()], &[right.clone(), right].concat());
+    let mut desk = Desk::after(record, Settings::default());
+    let screen = desk.seen();
+    assert!(
+        screen.contains("Nothing is due and the minutes of today are done. Come back tomorrow"),
+        "{screen}"
+    );
+    assert!(
+        screen.contains("Enter to go on with 10 minutes of unseen items"),
+        "{screen}"
+    );
+    desk.press("enter");
+    assert!(
+        desk.seen().contains("question 1, 10 minutes left"),
+        "{}",
+        desk.seen()
+    );
 }

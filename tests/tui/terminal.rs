@@ -12,7 +12,7 @@ fn some_answer(screen: &str) -> &'static str {
     let forms = [
         ("Choose one.", "a\r"),
         ("Choose all that apply.", "a\r"),
-        ("Put the steps in order", "abcdefh\r"),
+        ("Put these in order", "abcdefh\r"),
         ("Give each letter a number", "22222222\r"),
         ("Type the term", "word\r"),
     ];
