@@ -1,4 +1,5 @@
-//! Worked flap designs, computed beforehand by two other programs and partly by hand: figures to 0.01 mm, type and verdict.
+//! Worked flap designs, computed beforehand by two other programs and partly by hand: figures to 0.01 mm, type and
+//! verdict.
 
 #![expect(
     clippy::unwrap_used,
@@ -189,8 +190,9 @@ fn what_the_candidate_reads() {
     );
 }
 
-/// By hand: ends at 18.5 and 41.5; 10 sin 20° = 3.42, foot 15.08, base 41.5 - 15.08; 10 cos 20° = 9.40; nearest corner of the bone
-/// (25.5, 2) from (18.5, 0), the root of 49 + 4; foramen 28 - 18.5. The foot passes the middle of the canine (14) by 1.08.
+/// By hand: ends at 18.5 and 41.5; 10 sin 20° = 3.42, foot 15.08, base 41.5 - 15.08; 10 cos 20° = 9.40; nearest
+/// corner of the bone (25.5, 2) from (18.5, 0), the root of 49 + 4; foramen 28 - 18.5. The foot passes the middle of
+/// the canine (14) by 1.08.
 #[test]
 fn three_cornered_flap_by_hand() {
     let assessment = by_id("S2");
@@ -232,7 +234,8 @@ fn a_longer_release_runs_over_the_eminence() {
     assert_eq!(longer.remarked(), [Rule::Eminence]);
 }
 
-/// The places at the mental foramen that texts allow pass (front of 4, behind 6), the nearest refused one stands at 4.5.
+/// The places at the mental foramen that texts allow pass (front of 4, behind 6), the nearest refused one stands at
+/// 4.5.
 #[test]
 fn mental_foramen_places() {
     let gap = |site: u8, text: &str| {

@@ -1,7 +1,7 @@
 //! A flap design: where the cut runs along the necks and which ends carry a release.
 //!
-//! A [`Design`] can only be made valid: finite sizes within generous bounds, mesial end in front of the distal one. Whether it is a
-//! good design is not asked here.
+//! A [`Design`] can only be made valid: finite sizes within generous bounds, mesial end in front of the distal one.
+//! Whether it is a good design is not asked here.
 
 use std::fmt;
 
@@ -294,5 +294,79 @@ fn check_limb(limb: Limb) -> Result<(), DesignError> {
         Err(DesignError::LimbTurn { buccal_deg })
     } else {
         Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn end(number: u8, point: NeckPoint, release: Option<(f64, f64)>) -> End {
+        End {
+            tooth: Tooth::new(number).unwrap(),
+            point,
+            release: release.map(|(length_mm, spread_deg)| Release {
+                length_mm,
+                spread_deg,
+            }),
+        }
+    }
+
+    fn refused(mesial: End, cut: Cut, limb: Option<Limb>) -> DesignError {
+        let distal = end(6, NeckPoint::DistalLine, None);
+        Design::new(mesial, distal, cut, limb).unwrap_err()
+    }
+
+    const LINE: NeckPoint = NeckPoint::MesialLine;
+
+    #[test]
+    fn ends_are_two_points_in_order() {
+        let at = |number, point| refused(end(number, point, None), Cut::Sulcular, None);
+        assert_eq!(at(6, NeckPoint::DistalLine), DesignError::SamePoint);
+        assert_eq!(at(6, NeckPoint::DistalPapilla), DesignError::Swapped);
+        assert_eq!(at(8, NeckPoint::MesialPapilla), DesignError::Swapped);
+        // Neighbours share a papilla.
+        let papilla = end(7, NeckPoint::MesialPapilla, None);
+        let same = end(6, NeckPoint::DistalPapilla, None);
+        let one = Design::new(same, papilla, Cut::Sulcular, None);
+        assert_eq!(one, Err(DesignError::SamePoint));
+    }
+
+    #[test]
+    fn sizes_are_finite_and_in_bounds() {
+        for length in [f64::NAN, f64::INFINITY, 0.0, -1.0, 40.1, f64::MAX] {
+            let release = refused(end(4, LINE, Some((length, 10.0))), Cut::Sulcular, None);
+            assert!(matches!(release, DesignError::ReleaseLength { .. }));
+            let limb = Limb {
+                length_mm: length,
+                buccal_deg: 45.0,
+            };
+            let limb = refused(end(4, LINE, None), Cut::Sulcular, Some(limb));
+            assert!(matches!(limb, DesignError::LimbLength { .. }));
+            let cut = Cut::Submarginal { offset_mm: length };
+            let offset = refused(end(4, LINE, None), cut, None);
+            assert!(matches!(offset, DesignError::Offset { .. }));
+        }
+        for degrees in [f64::NAN, f64::NEG_INFINITY, 90.1, -91.0] {
+            let release = refused(end(4, LINE, Some((10.0, degrees))), Cut::Sulcular, None);
+            assert!(matches!(release, DesignError::ReleaseSlant { .. }));
+            let limb = Limb {
+                length_mm: 10.0,
+                buccal_deg: degrees,
+            };
+            let limb = refused(end(4, LINE, None), Cut::Sulcular, Some(limb));
+            assert!(matches!(limb, DesignError::LimbTurn { .. }));
+        }
+    }
+
+    #[test]
+    fn a_limb_takes_the_place_of_a_distal_release() {
+        let limb = Limb {
+            length_mm: 10.0,
+            buccal_deg: 45.0,
+        };
+        let distal = end(7, NeckPoint::DistalLine, Some((10.0, 10.0)));
+        let both = Design::new(end(4, LINE, None), distal, Cut::Sulcular, Some(limb));
+        assert_eq!(both, Err(DesignError::LimbAndRelease));
     }
 }

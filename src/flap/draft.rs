@@ -1,4 +1,5 @@
-//! A design while it grows: ends are placed in any order, releases added and turned, all in the steps that a face offers.
+//! A design while it grows: ends are placed in any order, releases added and turned, all in the steps that a face
+//! offers.
 //!
 //! A draft may be anything a candidate can reach; [`Draft::design`] says whether it is a design yet.
 
@@ -77,7 +78,8 @@ impl Draft {
         self.limb
     }
 
-    /// Puts an end on a tooth, the mesial one at its mesial line angle, the distal one at its distal; a release stays.
+    /// Puts an end on a tooth, the mesial one at its mesial line angle, the distal one at its distal; a release
+    /// stays.
     #[must_use]
     pub fn on_tooth(self, side: EndSide, tooth: Tooth) -> Self {
         let point = match side {
@@ -101,7 +103,8 @@ impl Draft {
         )
     }
 
-    /// Walks an end to the next point along the row, from tooth to tooth; neighbours share a papilla. It stops at the ends of the row.
+    /// Walks an end to the next point along the row, from tooth to tooth; neighbours share a papilla. It stops at the
+    /// ends of the row.
     #[must_use]
     pub fn walked(self, side: EndSide, distally: bool) -> Self {
         let Some(end) = self.end(side) else {

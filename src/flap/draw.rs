@@ -1,7 +1,8 @@
 //! A design as lines on the page, in the frame in which figures draw their teeth.
 //!
-//! mm, midline at x 0, neck line at y 0, y up: apical is down in the lower jaw and up in the upper. The patient's right quadrant is the
-//! mirror image. The cut follows the gum, which is for the eye alone; judging measures along the neck line.
+//! mm, midline at x 0, neck line at y 0, y up: apical is down in the lower jaw and up in the upper. The patient's
+//! right quadrant is the mirror image. The cut follows the gum, which is for the eye alone; judging measures along
+//! the neck line.
 
 use super::case::{Case, Quadrant};
 use super::design::{Cut, Design, DesignError};

@@ -1,6 +1,7 @@
 //! A design measured on a case: widths, depths, whole teeth, distances.
 //!
-//! Everything is in mm on the straightened row. A distal limb adds as much to the margin as to the base and is left out of both.
+//! Everything is in mm on the straightened row. A distal limb adds as much to the margin as to the base and is left
+//! out of both.
 
 use super::case::{Aspect, Case};
 use super::design::{Design, DesignError, End, EndSide, Release};

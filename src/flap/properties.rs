@@ -1,6 +1,7 @@
 //! What must hold of any design: mirror, scale, direction, finiteness.
 
 use proptest::prelude::*;
+use proptest::strategy::ValueTree as _;
 
 use super::*;
 use crate::figure::teeth::{Jaw, NeckPoint, Tooth};
@@ -285,6 +286,64 @@ proptest! {
             });
             if !past && !beyond_site(&case, &before) {
                 prop_assert!(!kept(&before, rule) || kept(&after, rule), "{}", rule);
+            }
+        }
+    }
+}
+
+/// Means stand for teeth that differ: with every width off by up to half a millimetre, only rules that compare with a
+/// place along the row may change their mind.
+#[test]
+fn widths_half_a_millimetre_off_change_only_distances() {
+    let mut runner = proptest::test_runner::TestRunner::deterministic();
+    let offs = prop::collection::vec(-0.5..=0.5, 16);
+    for (jaw, aspect, site, bottom_mm, text) in [
+        (Jaw::Lower, Aspect::Buccal, 6, 8.0, "4ml .. 7dl"),
+        (Jaw::Lower, Aspect::Buccal, 5, 8.0, "4ml r10@20 .. 6dl"),
+        (Jaw::Lower, Aspect::Buccal, 8, 8.0, "6mp .. 7dl limb10@45"),
+        (
+            Jaw::Upper,
+            Aspect::Buccal,
+            3,
+            11.0,
+            "2ml r12@15 .. 4dl r12@15",
+        ),
+        (Jaw::Upper, Aspect::Buccal, 6, 8.0, "5ml r12@20 .. 7dl"),
+        (Jaw::Upper, Aspect::Palatal, 3, 12.0, "1ml .. 5dl"),
+        (Jaw::Upper, Aspect::Buccal, 6, 8.0, "4ml r12@-10 .. 7dl"),
+        (Jaw::Lower, Aspect::Buccal, 6, 8.0, "5ml r10@10 .. 7dl"),
+        (Jaw::Lower, Aspect::Buccal, 3, 8.0, "2ml r10@10 .. 4dl"),
+    ] {
+        let case = case(&Operation {
+            jaw,
+            quadrant: Quadrant::Left,
+            aspect,
+            site: vec![Tooth::new(site).unwrap()],
+            bone: Bone {
+                top_mm: 2.0,
+                bottom_mm,
+            },
+            missing: Vec::new(),
+        });
+        let design: Design = text.parse().unwrap();
+        let means = assess(&case, &design).unwrap();
+        for _ in 0..100 {
+            let mut offs = offs.new_tree(&mut runner).unwrap().current().into_iter();
+            let row = Row::of(jaw).reshaped(|mm| mm + offs.next().unwrap());
+            let other = assess(&case.clone().on(row), &design).unwrap();
+            for rule in Rule::ALL {
+                let may_change = matches!(
+                    rule,
+                    Rule::Sound | Rule::Mental | Rule::Eminence | Rule::Frenum
+                );
+                assert!(
+                    may_change || kept(&means, rule) == kept(&other, rule),
+                    "{text} {rule}"
+                );
+            }
+            // What stands clear of its threshold by the safe distance keeps its verdict.
+            if means.hangs_on().is_none() {
+                assert_eq!(means.is_sound(), other.is_sound(), "{text}");
             }
         }
     }

@@ -1,7 +1,8 @@
 //! The row of teeth as a straight line: where each named point lies.
 //!
-//! x runs along the arch from the midline, distal positive, in mm. Widths are means ([`crate::figure::teeth`] names their source);
-//! left and right rows are alike, so a quadrant and its mirror image are measured the same by construction.
+//! x runs along the arch from the midline, distal positive, in mm. Widths are means ([`crate::figure::teeth`] names
+//! their source); left and right rows are alike, so a quadrant and its mirror image are measured the same by
+//! construction.
 
 use crate::figure::teeth::{self, Jaw, NeckPoint, Tooth};
 

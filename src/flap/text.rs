@@ -1,8 +1,8 @@
 //! The compact text of a design, for logs and decks: `4ml r10@20 .. 6dl`.
 //!
-//! Mesial end, two dots, distal end. An end is a tooth and a point (mp, ml, mf, dl, dp), then its release as length in mm `@` slant in
-//! degrees. After the distal end may stand `limb10@45` (mm, degrees buccal) and `sub2` (a submarginal cut, mm from the necks). What is
-//! printed reads back as the same design, to the last bit.
+//! Mesial end, two dots, distal end. An end is a tooth and a point (mp, ml, mf, dl, dp), then its release as length
+//! in mm `@` slant in degrees. After the distal end may stand `limb10@45` (mm, degrees buccal) and `sub2` (a
+//! submarginal cut, mm from the necks). What is printed reads back as the same design, to the last bit.
 
 use std::fmt;
 use std::str::FromStr;

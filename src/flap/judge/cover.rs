@@ -56,8 +56,8 @@ pub(super) fn reach(ground: &Ground<'_>) -> Judged {
     let says = if short.is_empty() {
         format!(
             "Whole teeth freed: {} mesial of the site, {} distal{}.",
-            number(mesially.have),
-            number(distally.have),
+            alone(mesially.have),
+            alone(distally.have),
             if limb == Some(Ok(())) {
                 ", where the limb serves"
             } else {
@@ -137,6 +137,15 @@ fn number(count: u8) -> String {
         .map_or_else(|| count.to_string(), |&word| word.to_owned())
 }
 
+/// A count without its noun.
+fn alone(count: u8) -> String {
+    if count == 0 {
+        "none".to_owned()
+    } else {
+        number(count)
+    }
+}
+
 /// Deep enough for the bone to be removed.
 pub(super) fn cover(ground: &Ground<'_>) -> Judged {
     let bottom = ground.case.bone().bottom_mm;
@@ -149,8 +158,13 @@ pub(super) fn cover(ground: &Ground<'_>) -> Judged {
         .figures(Unit::Mm, depth, bottom);
     }
     let holds = depth >= bottom - EQUAL_MM;
+    let which = if ground.figures.releases.len() > 1 {
+        "The deeper release"
+    } else {
+        "The release"
+    };
     let says = format!(
-        "The release ends {} mm from the necks, the bone to be removed reaches {bottom}.",
+        "{which} ends {} mm from the necks, the bone to be removed reaches {bottom}.",
         shown(depth, bottom)
     );
     Judged::new(holds, says)

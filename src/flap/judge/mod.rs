@@ -1,7 +1,7 @@
 //! Judging a design: every rule with its figure, its threshold and the sentence that the candidate reads.
 //!
-//! One slip is told once: where a graver rule has said it, the other is marked as told. A design is sound when no decisive rule
-//! is broken. Nothing here knows a number of its own; they come from the case's table.
+//! One slip is told once: where a graver rule has said it, the other is marked as told. A design is sound when no
+//! decisive rule is broken. Nothing here knows a number of its own; they come from the case's table.
 
 mod cover;
 mod cuts;
@@ -17,8 +17,8 @@ use super::measure::{Figures, measure};
 use super::rule::{Grade, Rule};
 use super::thresholds::Threshold;
 
-/// A verdict that changes when something shifts by less than this hangs on a threshold, mm. Tooth widths are means and
-/// differ by about half of it either way; an item should not rest on them.
+/// A verdict that changes when something shifts by less than this hangs on a threshold, mm. Tooth widths are means
+/// and differ by about half of it either way; an item should not rest on them.
 pub const HANGS_WITHIN_MM: f64 = 1.0;
 
 /// How a design stands to a rule.
@@ -136,16 +136,17 @@ impl Assessment {
         self.findings.iter().find(|finding| finding.rule == rule)
     }
 
-    /// The findings as a reveal tells them: broken decisive rules, remarks, kept rules. Told and inapplicable ones stay out.
+    /// The findings as a reveal tells them: broken decisive rules, remarks, kept rules. Told and inapplicable ones
+    /// stay out.
     pub fn revealed(&self) -> impl Iterator<Item = &Finding> {
         [Outcome::Fail, Outcome::Remark, Outcome::Ok]
             .into_iter()
             .flat_map(|outcome| self.findings.iter().filter(move |f| f.outcome == outcome))
     }
 
-    /// On which threshold the verdict hangs, and by how much. Of a sound design: the decisive rule that is kept most narrowly. Of
-    /// an unsound one: the broken rule that is farthest from being kept, since all of them must give way. None where no
-    /// shift in millimetres changes the verdict.
+    /// On which threshold the verdict hangs, and by how much. Of a sound design: the decisive rule that is kept most
+    /// narrowly. Of an unsound one: the broken rule that is farthest from being kept, since all of them must give
+    /// way. None where no shift in millimetres changes the verdict.
     #[must_use]
     pub fn margin_of_safety(&self) -> Option<Hanging> {
         let hanging = |finding: &Finding| {
