@@ -4,8 +4,9 @@
 //! round the canine are therefore lengths along the arch. Means of no patient: a drawing aid and a common ground for
 //! rules about flaps, never a measurement to key a question on.
 //!
-//! Sizes: Nelson SJ, Ash MM. Wheeler's Dental Anatomy, Physiology and Occlusion. Saunders/Elsevier, table of measurements
-//! for drawing and carving teeth of average size. [`Grounds`] says which rows were read and which are from memory.
+//! Sizes: Nelson SJ, Ash MM. Wheeler's Dental Anatomy, Physiology and Occlusion. Saunders/Elsevier, table of
+//! measurements for drawing and carving teeth of average size. [`Grounds`] says which rows were read and which
+//! are from memory.
 
 use std::fmt;
 
@@ -52,6 +53,9 @@ impl Jaw {
 pub struct Tooth(u8);
 
 impl Tooth {
+    /// The third molar, where a row ends.
+    pub const LAST: Self = Self(8);
+
     /// Tooth 1 to 8; `None` for another number.
     #[must_use]
     pub const fn new(number: u8) -> Option<Self> {
@@ -122,8 +126,8 @@ pub struct Means {
     pub height_mm: f64,
     /// Labiolingual or buccolingual width of the crown.
     pub depth_mm: f64,
-    /// Whether the mesiodistal widths and lengths were read. All depths but those of the upper second premolar and first molar
-    /// are from memory.
+    /// Whether the mesiodistal widths and lengths were read. All depths but those of the upper second premolar
+    /// and first molar are from memory.
     pub grounds: Grounds,
 }
 
@@ -273,8 +277,8 @@ pub const PAPILLA_MM: f64 = 4.0;
 /// Depth of the alveolar crest below the neck line, mm: common practice.
 pub const CREST_MM: f64 = 2.0;
 
-/// Depth of the mucogingival junction below the neck line, mm: attached gingiva 2.71 lower and 3.19 upper (120 adults, Nepal,
-/// Sci World J 2023:8877273) and a sulcus of 1 mm (our assumption).
+/// Depth of the mucogingival junction below the neck line, mm: attached gingiva 2.71 lower and 3.19 upper (120
+/// adults, Nepal, Sci World J 2023:8877273) and a sulcus of 1 mm (our assumption).
 #[must_use]
 pub const fn junction_mm(jaw: Jaw) -> f64 {
     match jaw {
@@ -292,22 +296,22 @@ pub const fn vestibule_mm(jaw: Jaw) -> f64 {
     }
 }
 
-/// Where the mental foramen lies along the lower arch, mm: at the second premolar, as in two thirds of a European series (von Arx T
-/// et al. by cone-beam tomography; other populations differ).
+/// Where the mental foramen lies along the lower arch, mm: at the second premolar, as in two thirds of 314
+/// tomograms (University of Zurich 2019; other populations differ).
 pub const MENTAL_FORAMEN_ALONG_MM: f64 = 28.0;
 
-/// Depth of the upper edge of the mental foramen below the neck line, mm: 11.2 below the crest (from dry and scanned mandibles) and the
-/// crest 2 below the neck.
+/// Depth of the upper edge of the mental foramen below the neck line, mm: 11.2 below the crest (from dry and
+/// scanned mandibles) and the crest 2 below the neck.
 pub const MENTAL_FORAMEN_ROOF_MM: f64 = 13.2;
 
-/// How far the free gum stands above the neck line at a place along the arch, mm: 0 at the middle of a tooth, [`PAPILLA_MM`] at a
-/// contact, a parabola between. For drawing only. `None` beyond the row.
+/// How far the free gum stands above the neck line at a place along the arch, mm: 0 at the middle of a tooth,
+/// [`PAPILLA_MM`] at a contact, a parabola between. For drawing only. `None` beyond the row.
 #[must_use]
 pub fn gum_mm(jaw: Jaw, at_mm: f64) -> Option<f64> {
-    let last_contact = along_mm(jaw, Tooth(8), NeckPoint::DistalPapilla);
+    let last_contact = along_mm(jaw, Tooth::LAST, NeckPoint::DistalPapilla);
     let tooth = match tooth_at(jaw, at_mm) {
         Some(tooth) => tooth,
-        None if (at_mm - last_contact).abs() < 1e-9 => Tooth(8),
+        None if (at_mm - last_contact).abs() < 1e-9 => Tooth::LAST,
         None => return None,
     };
     let half = means(jaw, tooth).crown_mm / 2.0;

@@ -1,6 +1,6 @@
 //! Mucoperiosteal flaps: a design in millimetres, measured and judged by surgical rules.
 //!
-//! A [`Case`] says what is to be reached and what stands around it, a [`Design`] where the cut runs. [`measure`]
+//! A [`Case`] says what is to be reached and what stands around it, a [`Design`] where the cut runs. [`measure()`]
 //! turns the two into [`Figures`], [`name`] says what kind of flap it is, and [`assess`] judges it rule by rule
 //! against [`Thresholds`], each with its source. Everything is a pure function of values; the row of teeth is
 //! straightened and its widths are means, so a figure here is a common ground for questions and never a measurement
