@@ -16,7 +16,6 @@ pub mod round;
 pub mod settings;
 pub mod source;
 pub mod store;
-pub mod teeth;
 pub mod text;
 pub mod time;
 pub mod tui;
