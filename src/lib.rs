@@ -2,5 +2,6 @@
 
 pub mod answer;
 pub mod deck;
+pub mod line;
 pub mod memory;
 pub mod time;

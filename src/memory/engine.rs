@@ -6,7 +6,13 @@
 
 use std::collections::VecDeque;
 
+use super::candidate::{Candidate, Fixed, chance_right};
+use super::estimate::{ONE_SITTING, Response};
+use super::forecast::{Correction, Forecast, TOO_EARLY};
+use super::horizon::{Horizon, group};
 use super::pace::Pace;
+use super::plan::{Plan, Prices, Situation};
+use super::values::{Costs, Place};
 use super::pick::{Pick, Standing, Why};
 use super::sm2::Sm2;
 use super::study::{ItemFacts, Seen, StudyPlan};
@@ -67,7 +73,31 @@ pub struct Engine {
     seconds_today: f64,
     queue: VecDeque<usize>,
     /// Items to be asked again today, with the day they were missed on.
-    again: VecDeque<(usize, Day)>,
+    again: VecDeque<Again>,
+    candidate: Candidate,
+    prices: Option<Prices>,
+    agenda: Option<Agenda>,
+    first_day: Option<Day>,
+    rounds: u32,
+    last_day: Option<Day>,
+}
+
+/// The plan of an open day with an exam ahead.
+#[derive(Clone, Debug)]
+struct Agenda {
+    plan: Plan,
+    index: Vec<f64>,
+    left: usize,
+}
+
+#[derive(Clone, Copy, Debug)]
+struct Again {
+    item: usize,
+    day: Day,
+    /// Answers taken in when it was answered.
+    at: usize,
+    /// Comes back whatever it gains: a confident error or a safety item.
+    must: bool,
 }
 
 impl Engine {
@@ -77,10 +107,16 @@ impl Engine {
     /// were retired, and observe only answers to items that still mean what they meant.
     #[must_use]
     pub fn new(items: Vec<ItemFacts>, plan: StudyPlan) -> Self {
+        let items: Vec<ItemFacts> = items.into_iter().map(clean).collect();
+        let fixed = |facts: &ItemFacts| Fixed {
+            chance: facts.chance,
+            topic: facts.topic,
+        };
+        let candidate = Candidate::new(items.iter().map(fixed).collect());
         let slots = items
             .into_iter()
             .map(|facts| Slot {
-                facts: clean(facts),
+                facts,
                 set_aside: false,
                 sm2: None,
                 answers: 0,
@@ -96,6 +132,12 @@ impl Engine {
             seconds_today: 0.0,
             queue: VecDeque::new(),
             again: VecDeque::new(),
+            candidate,
+            prices: None,
+            agenda: None,
+            first_day: None,
+            rounds: 0,
+            last_day: None,
         }
     }
 
@@ -132,10 +174,26 @@ impl Engine {
 
     /// Takes in an answer, live or replayed. Answers to items that do not exist are ignored.
     pub fn observe(&mut self, item: usize, seen: &Seen) {
-        let Some(slot) = self.slots.get_mut(item) else {
+        if item >= self.slots.len() {
             return;
+        }
+        let response = Response {
+            at: seen.at.days(),
+            right: seen.right,
+            confidence: seen.confidence,
         };
+        if self.candidate.has(item, &response) {
+            return;
+        }
+        let unchosen = seen.round == RoundKind::Paper || self.spot_check() == Some(item);
+        self.candidate.observe(item, response, unchosen);
+        let slot = &mut self.slots[item];
         let day = seen.at.day;
+        self.first_day.get_or_insert(day);
+        if self.last_day.is_none_or(|last| last < day) {
+            self.last_day = Some(day);
+            self.rounds += 1;
+        }
         let quality = seen.quality();
         let reask = slot.sm2.is_some_and(|state| day <= state.answered);
         self.pace.observe(seen.seconds, seen.right, reask);
@@ -146,10 +204,15 @@ impl Engine {
         slot.answers = slot.answers.saturating_add(1);
         slot.misses = slot.misses.saturating_add(u32::from(!seen.right));
         slot.last = Some(*seen);
-        self.again.retain(|(waiting, _)| *waiting != item);
+        self.again.retain(|waiting| waiting.item != item);
         // A paper gives no feedback until it is handed in: nothing comes back within it.
         if quality.asks_again() && seen.round != RoundKind::Paper {
-            self.again.push_back((item, day));
+            self.again.push_back(Again {
+                item,
+                day,
+                at: self.candidate.answers(),
+                must: slot.facts.safety || seen.is_confident_error(),
+            });
         }
     }
 
@@ -158,13 +221,155 @@ impl Engine {
     pub fn open_day(&mut self, now: Moment, seconds: f64) {
         let day = now.day;
         self.today = Some(day);
-        self.again.retain(|(_, missed)| *missed == day);
+        self.again.retain(|waiting| waiting.day == day);
         self.seconds_today = if seconds > 0.0 {
             seconds.min(86_400.0)
         } else {
             0.0
         };
-        self.queue = self.sm2_order(day);
+        self.candidate.refit();
+        self.agenda = Horizon::new(&self.plan, now).map(|horizon| self.make_agenda(&horizon, now));
+        self.queue = match &self.agenda {
+            None => self.sm2_order(day),
+            Some(agenda) => agenda.plan.order.iter().map(|(item, _)| *item).collect(),
+        };
+    }
+
+    fn make_agenda(&mut self, horizon: &Horizon, now: Moment) -> Agenda {
+        let days = self.first_day.map_or(0, |first| now.day.since(first).max(0));
+        let adherence = ((f64::from(self.rounds) + 4.5) / (days as f64 + 5.0)).min(1.0);
+        let weights: Vec<f64> = self
+            .slots
+            .iter()
+            .map(|slot| if slot.set_aside { 0.0 } else { slot.facts.weight })
+            .collect();
+        let situation = Situation {
+            candidate: &self.candidate,
+            weights: &weights,
+            horizon,
+            costs: Costs {
+                right: self.pace.right_seconds(),
+                wrong: self.pace.wrong_seconds(),
+            },
+            now: now.days(),
+            today: self.seconds_today,
+            daily: self.plan.seconds_a_day * adherence,
+        };
+        let rounds = if self.prices.is_some() { 1 } else { 12 };
+        let plan = Plan::make(&situation, self.prices.clone(), rounds);
+        self.prices = Some(plan.prices.clone());
+        let mut index = vec![0.0; self.slots.len()];
+        for (item, gain) in &plan.order {
+            index[*item] = *gain;
+        }
+        Agenda {
+            plan,
+            index,
+            left: horizon.days,
+        }
+    }
+
+    /// The item that the next question checks the forecast with, if it is one that does.
+    fn spot_check(&self) -> Option<usize> {
+        let answers = self.candidate.answers();
+        if answers % 25 != 24 {
+            return None;
+        }
+        let day = self.last_day?;
+        let eligible = |slot: &Slot| {
+            slot.facts.weight > 0.0 && slot.sm2.is_some_and(|state| state.answered < day)
+        };
+        let total: f64 = self.slots.iter().filter(|slot| eligible(slot)).map(|slot| slot.facts.weight).sum();
+        if total <= 0.0 {
+            return None;
+        }
+        let draw = (answers as f64 * 0.618_033_988_749_894_9).fract();
+        let mut left = draw * total;
+        let mut last = None;
+        for (item, slot) in self.slots.iter().enumerate().filter(|(_, slot)| eligible(slot)) {
+            left -= slot.facts.weight;
+            last = Some(item);
+            if left < 0.0 {
+                break;
+            }
+        }
+        last
+    }
+
+    /// What asking the item again today gains per second, on the scale of the day's plan.
+    fn reask_gain(&self, agenda: &Agenda, item: usize) -> f64 {
+        let Some(trace) = self.candidate.trace(item) else {
+            return f64::NEG_INFINITY;
+        };
+        let weight = self.slots[item].facts.weight;
+        if weight <= 0.0 {
+            return f64::NEG_INFINITY;
+        }
+        let prices = &agenda.plan.prices;
+        let tables = &agenda.plan.tables;
+        let price = prices.second / weight;
+        let class = tables.class(price, trace.ease);
+        let known = 0.8;
+        let after = trace.strength + self.candidate.learner().theta.repeat_growth() * known * trace.unknown;
+        let gain = tables.value(class, agenda.left, Place::of(after))
+            - tables.value(class, agenda.left, Place::of(trace.strength));
+        let seconds = self.pace.reask_seconds();
+        weight * (gain / seconds - price * prices.groups[group(agenda.left)])
+    }
+
+    fn next_planned(&mut self, agenda: &Agenda, day: Day) -> Option<Pick> {
+        let answers = self.candidate.answers();
+        let rested = |waiting: &Again| answers >= waiting.at + REASK_DISTANCE;
+        let again = |item| Pick { item, why: Why::Again, reask: true };
+        if let Some(waiting) = self.again.iter().find(|waiting| waiting.must && rested(waiting)) {
+            return Some(again(waiting.item));
+        }
+        if let Some(item) = self.spot_check()
+            && self.last_day == Some(day)
+            && self.is_open(item, day)
+        {
+            return Some(Pick { item, why: Why::SpotCheck, reask: false });
+        }
+        let first = self.queue.front().copied();
+        let bar = first.map_or(f64::NEG_INFINITY, |item| agenda.index[item]);
+        let mut best = None;
+        for waiting in self.again.iter().filter(|waiting| first.is_none() || rested(waiting)) {
+            let gain = self.reask_gain(agenda, waiting.item);
+            if gain > best.map_or(bar, |(_, gain)| gain) || (first.is_none() && best.is_none()) {
+                best = Some((waiting.item, gain));
+            }
+        }
+        if let Some((item, _)) = best {
+            return Some(again(item));
+        }
+        let item = first?;
+        let why = match self.standing(item, day) {
+            Standing::Unseen => Why::Unseen,
+            Standing::Due => Why::Due,
+            Standing::Overdue { days } => Why::Postponed { days },
+            Standing::Later { days } if days >= i64::try_from(agenda.left).unwrap_or(0) => Why::BeyondExam { days },
+            Standing::Later { days } => Why::Early { days },
+        };
+        Some(Pick { item, why, reask: false })
+    }
+
+    /// Chance of a right answer to each item at a time, and the score expected of an exam
+    /// then without further study. The score is `None` while it is too early to say.
+    #[must_use]
+    pub fn forecast(&self, at_days: f64) -> (Option<Forecast>, Vec<f64>) {
+        let correction = Correction::learn(self.candidate.ahead());
+        let chances: Vec<f64> = (0..self.slots.len())
+            .map(|item| match self.candidate.basis(item, at_days) {
+                Some(basis) => correction.apply(&basis),
+                None => chance_right(self.candidate.prior(item), self.slots[item].facts.chance),
+            })
+            .collect();
+        let later = self.candidate.ahead().len();
+        let _ = ONE_SITTING;
+        let forecast = (later >= TOO_EARLY).then(|| {
+            correction.score(self.slots.iter().map(|slot| slot.facts.weight).zip(chances.iter().copied()))
+        });
+        (forecast, chances)
     }
 
     /// The item to ask now, or `None` if nothing is left today. Asking twice gives the same item
@@ -179,9 +384,14 @@ impl Engine {
         }
         let slots = &self.slots;
         self.again
-            .retain(|(item, _)| slots.get(*item).is_some_and(|slot| !slot.set_aside));
+            .retain(|waiting| slots.get(waiting.item).is_some_and(|slot| !slot.set_aside));
+        if let Some(agenda) = self.agenda.take() {
+            let pick = self.next_planned(&agenda, day);
+            self.agenda = Some(agenda);
+            return pick;
+        }
         if (self.again.len() > REASK_DISTANCE || self.queue.is_empty())
-            && let Some(&(item, _)) = self.again.front()
+            && let Some(&Again { item, .. }) = self.again.front()
         {
             return Some(Pick {
                 item,

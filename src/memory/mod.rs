@@ -3,8 +3,17 @@
 //! [`engine::Engine`] is the one door. Pure: the same answers give the same plan, to the last bit.
 
 pub mod blueprint;
+pub mod candidate;
 pub mod engine;
+pub mod estimate;
+pub mod fit;
+pub mod forecast;
+pub mod horizon;
 pub mod pace;
 pub mod pick;
+pub mod plan;
+pub mod recall;
 pub mod sm2;
 pub mod study;
+pub mod theta;
+pub mod values;
