@@ -77,7 +77,8 @@ enum Line {
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Item {
-    item: String,
+    #[serde(rename = "item")]
+    name: String,
     topic: String,
     weight: f64,
     chance: f64,
@@ -175,8 +176,8 @@ impl Running {
             if !(0.0..=1e9).contains(&item.weight) {
                 return Err(RehearseError::Range("weight"));
             }
-            if numbers.insert(item.item.clone(), number).is_some() {
-                return Err(RehearseError::Twice(item.item));
+            if numbers.insert(item.name.clone(), number).is_some() {
+                return Err(RehearseError::Twice(item.name));
             }
             let topic = topics.len();
             facts.push(ItemFacts {
@@ -185,7 +186,7 @@ impl Running {
                 topic: *topics.entry(item.topic).or_insert(topic),
                 safety: false,
             });
-            names.push(item.item);
+            names.push(item.name);
         }
         let plan = StudyPlan {
             exam: None,
@@ -247,11 +248,12 @@ impl Running {
                 Ok(Some(self.ask(seen.at)))
             }
             Line::Forecast { at } => {
-                let (forecast, chances) = self.engine.forecast(time(at)?);
+                let at = time(at)?;
+                let forecast = self.engine.forecast(at);
                 let items = self
                     .names
                     .iter()
-                    .zip(chances)
+                    .zip(self.engine.chances(at))
                     .map(|(name, chance)| (name.as_str(), chance))
                     .collect();
                 Ok(Some(Reply::Forecast {

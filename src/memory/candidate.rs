@@ -5,10 +5,13 @@
 
 use super::estimate::{Honesty, Learner, ONE_SITTING, Response, SLIP, Trace};
 use super::fit::{History, fit, recount};
+use super::prior::{First, Prior};
 use super::theta::Theta;
 
 /// Answers that a fit looks at, at most (whole items are left out evenly beyond).
 const FIT_ANSWERS: usize = 3000;
+/// Recounts of confidence after one fit.
+const RECOUNTS: usize = 5;
 /// Sweeps of one fit.
 const SWEEPS: usize = 3;
 
@@ -45,13 +48,6 @@ struct Logged {
     unchosen: bool,
 }
 
-/// Knowledge met in a topic: the sum of chances, and how many.
-#[derive(Clone, Copy, Debug, Default)]
-struct Tally {
-    known: f64,
-    met: f64,
-}
-
 /// What is fixed about an item.
 #[derive(Clone, Copy, Debug)]
 pub struct Fixed {
@@ -71,8 +67,8 @@ pub struct Candidate {
     traces: Vec<Option<Trace>>,
     priors: Vec<f64>,
     histories: Vec<Vec<Response>>,
-    topics: Vec<Tally>,
-    overall: Tally,
+    topics: usize,
+    prior: Prior,
     ahead: Vec<Ahead>,
     fitted: usize,
 }
@@ -89,8 +85,8 @@ impl Candidate {
             traces: vec![None; items.len()],
             priors: vec![0.0; items.len()],
             histories: vec![Vec::new(); items.len()],
-            topics: vec![Tally::default(); topics],
-            overall: Tally::default(),
+            topics,
+            prior: Prior::new(topics),
             ahead: Vec::new(),
             fitted: 0,
             log: Vec::new(),
@@ -114,7 +110,7 @@ impl Candidate {
             unchosen,
         };
         self.log.push(logged);
-        self.fold(logged);
+        self.fold(logged, true);
     }
 
     /// Whether exactly this answer has been taken in before.
@@ -146,14 +142,9 @@ impl Candidate {
     /// Chance that an unseen item is known, from what was known of its topic.
     #[must_use]
     pub fn prior(&self, item: usize) -> f64 {
-        let everywhere = (1.0 + self.overall.known) / (4.0 + self.overall.met);
-        let topic = self
-            .items
+        self.items
             .get(item)
-            .and_then(|fixed| self.topics.get(fixed.topic))
-            .copied()
-            .unwrap_or_default();
-        ((6.0 * everywhere + topic.known) / (6.0 + topic.met)).clamp(0.001, 0.999)
+            .map_or(0.001, |fixed| self.prior.chance(fixed.topic))
     }
 
     /// What a forecast for a seen item at `now` rests on; `None` if unseen.
@@ -202,20 +193,44 @@ impl Candidate {
             })
             .collect();
         let theta = fit(self.learner.theta, &self.honesty, &histories, SWEEPS);
-        let honesty = recount(&Learner::new(theta, &self.honesty), &histories);
-        self.honesty = honesty;
-        self.learner = Learner::new(theta, &honesty);
+        let mut learner = Learner::new(theta, &self.honesty);
+        for _ in 0..RECOUNTS {
+            self.honesty = recount(&learner, &histories);
+            learner = Learner::new(theta, &self.honesty);
+        }
+        self.learner = learner;
+        self.prior = Prior::settle(self.topics, &self.firsts(length));
         self.fitted = length;
         self.traces.fill(None);
-        self.topics.fill(Tally::default());
-        self.overall = Tally::default();
         self.ahead.clear();
         for index in 0..self.log.len() {
-            self.fold(self.log[index]);
+            self.fold(self.log[index], index >= length);
         }
     }
 
-    fn fold(&mut self, logged: Logged) {
+    /// The first answers to items among the first `length` answers.
+    fn firsts(&self, length: usize) -> Vec<First> {
+        let mut met = vec![false; self.items.len()];
+        let mut out = Vec::new();
+        for logged in &self.log[..length] {
+            if std::mem::replace(&mut met[logged.item], true) {
+                continue;
+            }
+            let Fixed { chance, topic } = self.items[logged.item];
+            let seen = &logged.seen;
+            let (if_known, if_not) = self
+                .learner
+                .likelihoods(chance, seen.right, seen.confidence);
+            out.push(First {
+                topic,
+                if_known,
+                if_not,
+            });
+        }
+        out
+    }
+
+    fn fold(&mut self, logged: Logged, new: bool) {
         let Logged {
             item,
             seen,
@@ -228,10 +243,8 @@ impl Candidate {
                 let (trace, step) = self.learner.meet(prior, chance, &seen);
                 *empty = Some(trace);
                 self.priors[item] = prior;
-                let topic = &mut self.topics[self.items[item].topic];
-                for tally in [topic, &mut self.overall] {
-                    tally.known += step.known;
-                    tally.met += 1.0;
+                if new {
+                    self.prior.add(self.items[item].topic, step.known);
                 }
             }
             Some(trace) => {

@@ -180,7 +180,13 @@ impl Learner {
         let (recall, slope) = self.curve.recall_and_slope(trace.strength, delay);
         let likelihood = recall * if_known + (1.0 - recall) * if_not;
         let known = recall * if_known / likelihood;
-        self.weigh_evidence(trace, chance, recall, slope, (if_known - if_not) / likelihood);
+        self.weigh_evidence(
+            trace,
+            chance,
+            recall,
+            slope,
+            (if_known - if_not) / likelihood,
+        );
         let recall_now = self.curve.recall(trace.strength, delay);
         let up = self.after_recall(trace.strength, recall_now);
         let down = self.after_forgetting(trace.strength, trace.ease);

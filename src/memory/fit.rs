@@ -51,8 +51,8 @@ pub fn fit(start: Theta, honesty: &Honesty, histories: &[History<'_>], sweeps: u
             let mut improved = false;
             for direction in [1.0, -1.0] {
                 let mut trial = best;
-                trial.0[index] = (best.0[index] + direction * steps[index])
-                    .clamp(belief.least, belief.most);
+                trial.0[index] =
+                    (best.0[index] + direction * steps[index]).clamp(belief.least, belief.most);
                 if trial == best {
                     continue;
                 }
@@ -94,4 +94,3 @@ pub fn recount(learner: &Learner, histories: &[History<'_>]) -> Honesty {
     }
     honesty
 }
-

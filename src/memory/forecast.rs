@@ -36,6 +36,12 @@ pub struct Correction {
     offset_information: f64,
 }
 
+/// A chance with its log odds moved by `shift`.
+#[must_use]
+pub fn shifted(chance: f64, shift: f64) -> f64 {
+    logistic(logit(chance) + shift)
+}
+
 fn logit(chance: f64) -> f64 {
     let chance = chance.clamp(1e-4, 1.0 - 1e-4);
     (chance / (1.0 - chance)).ln()
@@ -85,6 +91,12 @@ impl Correction {
         }
     }
 
+    /// By how much the correction moves the log odds of the memory estimate.
+    #[must_use]
+    pub fn shift(&self, basis: &Basis) -> f64 {
+        logit(self.apply(basis)) - logit(basis.right)
+    }
+
     /// The corrected chance of a right answer.
     #[must_use]
     pub fn apply(&self, basis: &Basis) -> f64 {
@@ -94,13 +106,22 @@ impl Correction {
     /// Score and interval for items of which each carries a weight and has a chance to be right.
     #[must_use]
     pub fn score(&self, items: impl Iterator<Item = (f64, f64)>) -> Forecast {
-        let (mut score, mut luck, mut lean) = (0.0, 0.0, 0.0);
+        let (mut all, mut score, mut luck, mut lean) = (0.0, 0.0, 0.0, 0.0);
         for (weight, right) in items {
+            all += weight;
             let variance = right * (1.0 - right);
             score += weight * right;
             luck += weight * weight * variance;
             lean += weight * variance;
         }
+        if all <= 0.0 {
+            return Forecast {
+                score: 0.0,
+                low: 0.0,
+                high: 1.0,
+            };
+        }
+        let (score, luck, lean) = (score / all, luck / (all * all), lean / all);
         let doubt = 0.15 * 0.15 + 1.0 / self.offset_information;
         let half = 1.645 * (luck + doubt * lean * lean).sqrt();
         Forecast {
@@ -146,15 +167,18 @@ fn solve(mut a: [[f64; FEATURES]; FEATURES], mut b: [f64; FEATURES]) -> [f64; FE
     for pivot in 0..FEATURES {
         for row in pivot + 1..FEATURES {
             let factor = a[row][pivot] / a[pivot][pivot];
-            for column in pivot..FEATURES {
-                a[row][column] -= factor * a[pivot][column];
+            let above = a[pivot];
+            for (cell, above) in a[row].iter_mut().zip(above).skip(pivot) {
+                *cell -= factor * above;
             }
             b[row] -= factor * b[pivot];
         }
     }
     let mut x = [0.0; FEATURES];
     for row in (0..FEATURES).rev() {
-        let known: f64 = (row + 1..FEATURES).map(|column| a[row][column] * x[column]).sum();
+        let known: f64 = (row + 1..FEATURES)
+            .map(|column| a[row][column] * x[column])
+            .sum();
         x[row] = (b[row] - known) / a[row][row];
     }
     x

@@ -59,7 +59,10 @@ mod tests {
         for ln_psi in [-1.6, -0.5, 0.0, 0.7, 3.0] {
             for log_half_life in [-2.0, 0.0, 3.0, 7.0_f64] {
                 let left = Curve::new(ln_psi).recall(log_half_life, log_half_life.exp());
-                assert!((left - 0.5).abs() < 1e-12, "{ln_psi} {log_half_life}: {left}");
+                assert!(
+                    (left - 0.5).abs() < 1e-12,
+                    "{ln_psi} {log_half_life}: {left}"
+                );
             }
         }
     }

@@ -1,21 +1,23 @@
 //! What a memory is worth on exam day if it is studied as well as it can be from here on.
 //!
-//! Backward induction over days left and log half-life, every second charged at a price
-//! (Bellman 1957). One table per price level: an item's weight divides the price of time.
+//! Backward induction over days left and log half-life (Bellman 1957), every second charged
+//! at a price. An item's weight divides the price of time, so there is one table per price
+//! level, made when first asked for. A table depends on nothing but the learner, the days and
+//! the seconds of answers.
+
+use std::collections::BTreeMap;
 
 use super::estimate::Learner;
-use super::horizon::{Horizon, group, GROUP_COUNT};
+use super::grid::{POINTS, Place, strength_at};
+use super::horizon::{Horizon, dearness};
+use super::study::StudyPlan;
 
-/// Points of the strength grid.
-const POINTS: usize = 36;
-const LOWEST: f64 = -2.0;
-const WIDTH: f64 = 9.3;
-/// Price levels, a factor [`FACTOR`] apart.
-const LEVELS: usize = 9;
 /// Ratio of neighbouring price levels.
 const FACTOR: f64 = 1.7;
-/// Ease of the items that the tables are made for.
-const EASES: [f64; 3] = [-0.8, 0.0, 0.8];
+/// Price levels that are told apart: 3e-6 to 70 recalls a second.
+const LEVELS: std::ops::RangeInclusive<f64> = -24.0..=8.0;
+/// Step between the classes of ease that the tables are made for.
+const EASE_STEP: f64 = 0.8;
 /// Chance of a right answer to an item not known, on average.
 const LUCK: f64 = 0.24;
 
@@ -29,6 +31,16 @@ pub struct Costs {
 }
 
 impl Costs {
+    /// These, to about five per cent: so that tables outlive single answers.
+    #[must_use]
+    pub fn rounded(right: f64, wrong: f64) -> Self {
+        let round = |seconds: f64| ((seconds.ln() * 20.0).round() / 20.0).exp();
+        Self {
+            right: round(right),
+            wrong: round(wrong),
+        }
+    }
+
     /// Seconds expected when the item is recalled with chance `recall`.
     #[must_use]
     pub fn expected(&self, recall: f64) -> f64 {
@@ -37,224 +49,203 @@ impl Costs {
     }
 }
 
-/// A place on the strength grid.
-#[derive(Clone, Copy, Debug, Default)]
-pub struct Place {
-    point: usize,
-    share: f64,
+/// What tables depend on.
+#[derive(Clone, Debug, PartialEq)]
+struct Basis {
+    learner: Learner,
+    costs: Costs,
+    plan: StudyPlan,
+    lead: f64,
 }
 
-impl Place {
-    /// The place of a strength.
+/// All tables of one learner, horizon and pace.
+#[derive(Clone, Debug)]
+pub struct Values {
+    basis: Basis,
+    horizon: Horizon,
+    asks: Asks,
+    tables: BTreeMap<(i32, i32), Table>,
+}
+
+impl Values {
+    /// The values for this learner, plan, horizon and pace; those made before, if they still hold.
     #[must_use]
+    pub fn renew(
+        before: Option<Self>,
+        learner: &Learner,
+        plan: &StudyPlan,
+        horizon: &Horizon,
+        costs: Costs,
+    ) -> Self {
+        let basis = Basis {
+            learner: *learner,
+            costs,
+            // How long a day's round is does not matter here.
+            plan: StudyPlan {
+                seconds_a_day: 0.0,
+                ..*plan
+            },
+            lead: horizon.lead(),
+        };
+        before
+            .filter(|before| before.basis == basis && before.horizon.days >= horizon.days)
+            .unwrap_or_else(|| Self {
+                asks: Asks::new(learner, horizon, costs),
+                horizon: horizon.clone(),
+                tables: BTreeMap::new(),
+                basis,
+            })
+    }
+
+    /// The table for an item of this ease at this price of a second over weight.
     #[expect(
         clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        clippy::cast_precision_loss,
-        reason = "clamped to the grid"
+        reason = "rounded and clamped just before"
     )]
-    pub fn of(strength: f64) -> Self {
-        let at = ((strength - LOWEST) * ((POINTS - 1) as f64 / WIDTH)).clamp(0.0, (POINTS - 1) as f64);
-        let point = (at as usize).min(POINTS - 2);
-        Self {
-            point,
-            share: at - point as f64,
-        }
-    }
-
-    /// The strength at this place.
-    #[must_use]
-    pub fn strength(self) -> f64 {
-        grid(self.point) * (1.0 - self.share) + grid(self.point + 1) * self.share
-    }
-
-    fn mix(self, row: &[f64]) -> f64 {
-        row[self.point] * (1.0 - self.share) + row[self.point + 1] * self.share
+    pub fn table(&mut self, price: f64, ease: f64) -> &Table {
+        let level = (price.ln() / FACTOR.ln())
+            .round()
+            .clamp(*LEVELS.start(), *LEVELS.end()) as i32;
+        let class = (ease / EASE_STEP).round().clamp(-1.0, 1.0) as i32;
+        let Self {
+            basis,
+            horizon,
+            asks,
+            tables,
+        } = self;
+        tables.entry((level, class)).or_insert_with(|| {
+            Table::build(
+                &basis.learner,
+                horizon,
+                asks,
+                FACTOR.powi(level),
+                f64::from(class) * EASE_STEP,
+            )
+        })
     }
 }
 
-#[expect(clippy::cast_precision_loss, reason = "at most 36 points")]
-fn grid(point: usize) -> f64 {
-    LOWEST + WIDTH * point as f64 / (POINTS - 1) as f64
-}
-
-/// Value, planned seconds, recall and next day of study for every state.
+/// Value, planned seconds, recall and next day of study for every state just after an answer.
 #[derive(Clone, Debug)]
-pub struct Tables {
-    days: usize,
-    base: f64,
+pub struct Table {
     value: Vec<f64>,
     seconds: Vec<f64>,
     recall: Vec<f64>,
     landing: Vec<usize>,
 }
 
-/// A price level and ease class of the tables.
-#[derive(Clone, Copy, Debug)]
-pub struct Class(usize);
-
-impl Tables {
-    /// The tables for prices around `base` (price of a second over weight).
-    #[must_use]
-    pub fn build(
-        learner: &Learner,
-        horizon: &Horizon,
-        costs: Costs,
-        prices: &[f64; GROUP_COUNT],
-        base: f64,
-    ) -> Self {
-        let rows = LEVELS * EASES.len() * (horizon.days + 1);
-        let mut tables = Self {
-            days: horizon.days,
-            base,
-            value: vec![0.0; rows * POINTS],
-            seconds: vec![0.0; rows * POINTS],
-            recall: vec![0.0; rows * POINTS],
-            landing: vec![0; rows * POINTS],
+impl Table {
+    fn build(learner: &Learner, horizon: &Horizon, asks: &Asks, price: f64, ease: f64) -> Self {
+        let states = (horizon.days + 1) * POINTS;
+        let mut table = Self {
+            value: Vec::with_capacity(states),
+            seconds: Vec::with_capacity(states),
+            recall: Vec::with_capacity(states),
+            landing: Vec::with_capacity(states),
         };
-        let asks = Asks::new(learner, horizon, costs);
-        for level in 0..LEVELS {
-            let price = base * level_factor(level);
-            for ease in 0..EASES.len() {
-                tables.fill(Class(level * EASES.len() + ease), &asks, learner, horizon, price, prices);
-            }
-        }
-        tables
-    }
-
-    fn fill(
-        &mut self,
-        class: Class,
-        asks: &Asks,
-        learner: &Learner,
-        horizon: &Horizon,
-        price: f64,
-        prices: &[f64; GROUP_COUNT],
-    ) {
-        let down = &asks.down[class.0 % EASES.len()];
-        for left in 0..=self.days {
-            let landings = horizon.landings(left);
-            for point in 0..POINTS {
-                let stay = learner.curve.recall(grid(point), horizon.delay(left));
-                let mut best = (stay, 0);
-                for &landing in landings {
-                    let ask = &asks.at[(left - landing) * POINTS + point];
-                    let row = self.row(class, landing);
-                    let row = &self.value[row..row + POINTS];
-                    let value = ask.recall * ask.up.mix(row)
-                        + (1.0 - ask.recall) * down[point].mix(row)
-                        - price * prices[group(landing)] * ask.seconds;
+        let down: Vec<Place> = (0..POINTS)
+            .map(|point| Place::of(learner.after_forgetting(strength_at(point), ease)))
+            .collect();
+        for left in 0..=horizon.days {
+            for (point, down) in down.iter().enumerate() {
+                let stay = learner
+                    .curve
+                    .recall(strength_at(point), horizon.delay(left));
+                let mut best = (stay, None);
+                for &landing in horizon.landings(left) {
+                    let ask = asks.after(left - landing, point);
+                    let value = ask.mix(*down, table.row(&table.value, landing))
+                        - price * dearness(landing) * ask.seconds;
                     if value > best.0 {
-                        best = (value, landing);
+                        best = (value, Some((landing, ask)));
                     }
                 }
-                let here = self.row(class, left) + point;
-                self.value[here] = best.0;
-                self.landing[here] = best.1;
-                if best.1 == 0 {
-                    self.recall[here] = stay;
-                } else {
-                    let ask = &asks.at[(left - best.1) * POINTS + point];
-                    let row = self.row(class, best.1);
-                    let mixed = |table: &[f64]| {
-                        let row = &table[row..row + POINTS];
-                        ask.recall * ask.up.mix(row) + (1.0 - ask.recall) * down[point].mix(row)
-                    };
-                    self.seconds[here] = ask.seconds + mixed(&self.seconds);
-                    self.recall[here] = mixed(&self.recall);
-                }
+                let (seconds, recall, landing) = match best.1 {
+                    None => (0.0, stay, 0),
+                    Some((landing, ask)) => (
+                        ask.seconds + ask.mix(*down, table.row(&table.seconds, landing)),
+                        ask.mix(*down, table.row(&table.recall, landing)),
+                        landing,
+                    ),
+                };
+                table.value.push(best.0);
+                table.seconds.push(seconds);
+                table.recall.push(recall);
+                table.landing.push(landing);
             }
         }
+        table
     }
 
-    fn row(&self, class: Class, left: usize) -> usize {
-        (class.0 * (self.days + 1) + left.min(self.days)) * POINTS
-    }
-
-    /// The class nearest to an item of this ease at this price over weight.
-    #[must_use]
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        clippy::cast_precision_loss,
-        reason = "clamped to the levels just before"
-    )]
-    pub fn class(&self, price: f64, ease: f64) -> Class {
-        let level = (price / self.base).max(1e-9).ln() / FACTOR.ln() + (LEVELS / 2) as f64;
-        let level = level.round().clamp(0.0, (LEVELS - 1) as f64) as usize;
-        let ease = ((ease / 0.8).round() + 1.0).clamp(0.0, 2.0) as usize;
-        Class(level * EASES.len() + ease)
+    fn row<'a>(&self, column: &'a [f64], left: usize) -> &'a [f64] {
+        let last = self.landing.len().saturating_sub(POINTS);
+        let from = (left * POINTS).min(last);
+        &column[from..from + POINTS]
     }
 
     /// Value just after an answer with `left` days to go.
     #[must_use]
-    pub fn value(&self, class: Class, left: usize, place: Place) -> f64 {
-        let row = self.row(class, left);
-        place.mix(&self.value[row..row + POINTS])
+    pub fn value(&self, left: usize, place: Place) -> f64 {
+        place.mix(self.row(&self.value, left))
     }
 
     /// Seconds that the best plan will take from there.
     #[must_use]
-    pub fn seconds(&self, class: Class, left: usize, place: Place) -> f64 {
-        let row = self.row(class, left);
-        place.mix(&self.seconds[row..row + POINTS])
+    pub fn seconds(&self, left: usize, place: Place) -> f64 {
+        place.mix(self.row(&self.seconds, left))
     }
 
     /// Recall on exam day that the best plan leads to.
     #[must_use]
-    pub fn recall(&self, class: Class, left: usize, place: Place) -> f64 {
-        let row = self.row(class, left);
-        place.mix(&self.recall[row..row + POINTS])
+    pub fn recall(&self, left: usize, place: Place) -> f64 {
+        place.mix(self.row(&self.recall, left))
     }
 
-    /// The day on which the best plan asks next; 0 for never.
+    /// The day on which the best plan asks next; `None` for never.
     #[must_use]
-    pub fn landing(&self, class: Class, left: usize, place: Place) -> usize {
-        let nearest = place.point + usize::from(place.share > 0.5);
-        self.landing[self.row(class, left) + nearest]
+    pub fn landing(&self, left: usize, place: Place) -> Option<usize> {
+        let landing = self.landing.get(left * POINTS + place.nearest())?;
+        (*landing > 0).then_some(*landing)
     }
-}
-
-fn level_factor(level: usize) -> f64 {
-    let steps = i32::try_from(level).unwrap_or(0) - i32::try_from(LEVELS / 2).unwrap_or(0);
-    FACTOR.powi(steps)
 }
 
 /// What asking after each gap does to each point of the grid; the same for all prices.
-struct Asks {
-    at: Vec<Ask>,
-    down: Vec<Vec<Place>>,
-}
+#[derive(Clone, Debug)]
+struct Asks(Vec<Ask>);
 
-#[derive(Clone, Copy, Default)]
+#[derive(Clone, Copy, Debug)]
 struct Ask {
     recall: f64,
     seconds: f64,
     up: Place,
 }
 
+impl Ask {
+    fn mix(&self, down: Place, row: &[f64]) -> f64 {
+        self.recall * self.up.mix(row) + (1.0 - self.recall) * down.mix(row)
+    }
+}
+
 impl Asks {
     #[expect(clippy::cast_precision_loss, reason = "at most 400 days")]
     fn new(learner: &Learner, horizon: &Horizon, costs: Costs) -> Self {
-        let mut at = vec![Ask::default(); (horizon.days + 1) * POINTS];
-        for gap in 1..=horizon.days {
-            for point in 0..POINTS {
-                let recall = learner.curve.recall(grid(point), gap as f64);
-                at[gap * POINTS + point] = Ask {
-                    recall,
-                    seconds: costs.expected(recall),
-                    up: Place::of(learner.after_recall(grid(point), recall)),
-                };
+        let ask = |gap: usize, point: usize| {
+            let strength = strength_at(point);
+            let recall = learner.curve.recall(strength, gap as f64);
+            Ask {
+                recall,
+                seconds: costs.expected(recall),
+                up: Place::of(learner.after_recall(strength, recall)),
             }
-        }
-        let down = EASES.map(|ease| {
-            (0..POINTS)
-                .map(|point| Place::of(learner.after_forgetting(grid(point), ease)))
-                .collect()
-        });
-        Self {
-            at,
-            down: down.into(),
-        }
+        };
+        Self(
+            (0..=horizon.days)
+                .flat_map(|gap| (0..POINTS).map(move |point| ask(gap, point)))
+                .collect(),
+        )
+    }
+
+    fn after(&self, gap: usize, point: usize) -> &Ask {
+        &self.0[gap * POINTS + point]
     }
 }
