@@ -326,7 +326,8 @@ impl Record {
     /// Items to be asked again today.
     #[must_use]
     pub fn left_again(&self) -> usize {
-        self.engine.reasks_waiting()
+        self.last_day
+            .map_or(0, |day| self.engine.reasks_waiting_on(day))
     }
 
     /// The study day on which the item is due next.

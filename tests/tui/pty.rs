@@ -213,21 +213,16 @@ impl Drop for Pty {
 
 /// Whether a process is stopped: from `/proc` where there is one, otherwise from `ps`.
 fn is_stopped(id: u32) -> bool {
-    let state = match std::fs::read_to_string(format!("/proc/{id}/stat")) {
-        // The state is the first word after the name in brackets.
-        Ok(stat) => stat
-            .rsplit(')')
-            .next()
-            .map(str::to_owned)
-            .unwrap_or_default(),
-        Err(_) => {
-            let output = Command::new("ps")
-                .args(["-o", "state=", "-p", &id.to_string()])
-                .output()
-                .unwrap();
-            String::from_utf8(output.stdout).unwrap()
-        }
-    };
+    let told = std::fs::read_to_string(format!("/proc/{id}/stat"));
+    // The state is the first word after the name in brackets.
+    let told = told.map(|stat| stat.rsplit(')').next().unwrap_or_default().to_owned());
+    let state = told.unwrap_or_else(|_| {
+        let output = Command::new("ps")
+            .args(["-o", "state=", "-p", &id.to_string()])
+            .output()
+            .unwrap();
+        String::from_utf8(output.stdout).unwrap()
+    });
     state.trim_start().starts_with('T')
 }
 
