@@ -10,6 +10,7 @@ pub mod fit;
 pub mod forecast;
 pub mod grid;
 pub mod horizon;
+mod load;
 pub mod learners;
 pub mod luck;
 pub mod pace;

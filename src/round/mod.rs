@@ -11,12 +11,14 @@
 
 mod closing;
 mod desk;
+mod preparation;
 mod record;
 
 use std::sync::Arc;
 
 pub use closing::{Closing, Ended, TopicCount};
 pub use desk::Desk;
+pub use preparation::{Preparation, Unplannable};
 use record::Put;
 pub use record::{Home, Record};
 
