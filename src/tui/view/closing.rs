@@ -42,6 +42,7 @@ pub(super) fn page(model: &Model, sitting: &Sitting, closing: &Closing, width: u
             &format!("{}: {} due", coming(day, today), count(items, "item")),
         );
     }
+    confident_errors(&mut sheet, sitting, closing);
     if !closing.topics.is_empty() {
         sheet.gap();
         sheet.text("By topic", Look::Strong);
@@ -53,7 +54,6 @@ pub(super) fn page(model: &Model, sitting: &Sitting, closing: &Closing, width: u
             );
         }
     }
-    confident_errors(&mut sheet, sitting, closing);
     sheet.gap();
     sheet.hang(
         Row::new([("Next  ", Look::Strong)]),
