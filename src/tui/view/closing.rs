@@ -47,6 +47,7 @@ pub(super) fn page(model: &Model, sitting: &Sitting, closing: &Closing, width: u
             ),
         );
     }
+    confident_errors(&mut sheet, sitting, closing);
     if !closing.topics.is_empty() {
         sheet.gap();
         sheet.text("By topic", Look::Strong);
@@ -58,7 +59,6 @@ pub(super) fn page(model: &Model, sitting: &Sitting, closing: &Closing, width: u
             );
         }
     }
-    confident_errors(&mut sheet, sitting, closing);
     sheet.gap();
     sheet.hang(
         Row::new([("Next  ", Look::Strong)]),
