@@ -1,8 +1,9 @@
 //! The one next step of the home screen, from the day's numbers.
 
-use super::words::{about_minutes, coming, count};
+use super::words::{about_minutes, coming};
 use crate::round::Home;
 use crate::time::Day;
+use crate::words::counted;
 
 /// Minutes below which a day's plan counts as done.
 const DONE_BELOW_SECONDS: f64 = 60.0;
@@ -36,7 +37,7 @@ pub(super) fn advice(home: &Home, today: Day) -> Advice {
         format!(
             " Come back {}: {} {due} due then.",
             coming(day, today),
-            count(items, "item")
+            counted(items, "item", "items")
         )
     });
     let (say, enter) = match *home {
@@ -45,7 +46,7 @@ pub(super) fn advice(home: &Home, today: Day) -> Advice {
             (say.to_owned(), None)
         }
         Home { due: 1.., .. } if done => {
-            let due = count(home.due, "item");
+            let due = counted(home.due, "item", "items");
             let minutes = about_minutes(home.seconds_due);
             (
                 format!("The minutes of today are done. {due} still due: {minutes}."),
@@ -53,14 +54,14 @@ pub(super) fn advice(home: &Home, today: Day) -> Advice {
             )
         }
         Home { due: 1.., .. } => {
-            let due = count(home.due, "due item");
+            let due = counted(home.due, "due item", "due items");
             (
                 format!("Review {due} now: {}.", about_minutes(home.seconds_due)),
                 Some("begin the review"),
             )
         }
         Home { again: 1.., .. } => {
-            let again = count(home.again, "item");
+            let again = counted(home.again, "item", "items");
             (
                 format!("Finish what you began: {again} to be asked again today."),
                 Some("go on"),

@@ -8,7 +8,8 @@ use super::{Parts, fact};
 use crate::round::Home;
 use crate::tui::advice::advice;
 use crate::tui::model::Model;
-use crate::tui::words::{about_minutes, count, date, whole_minutes};
+use crate::tui::words::{about_minutes, date, whole_minutes};
+use crate::words::{counted, minutes};
 
 pub(super) fn page(model: &Model, width: usize) -> Parts {
     let home = &model.home;
@@ -41,13 +42,17 @@ fn facts(home: &Home) -> Vec<(&'static str, String)> {
             "Again",
             format!(
                 "{} from a round that was stopped",
-                count(home.again, "item")
+                counted(home.again, "item", "items")
             ),
         ));
     }
     facts.push((
         "Unseen",
-        format!("{} of {}", home.unseen, count(home.items, "item")),
+        format!(
+            "{} of {}",
+            home.unseen,
+            counted(home.items, "item", "items")
+        ),
     ));
     facts.push(("Today", today(home)));
     facts
@@ -64,27 +69,22 @@ fn due(home: &Home) -> String {
     };
     format!(
         "{}, {}{overdue}",
-        count(home.due, "item"),
+        counted(home.due, "item", "items"),
         about_minutes(home.seconds_due)
     )
 }
 
 fn today(home: &Home) -> String {
-    let done = whole_minutes(home.seconds_today);
-    let answers = count(
-        usize::try_from(home.answers_today).unwrap_or(usize::MAX),
-        "answer",
-    );
+    let answers = usize::try_from(home.answers_today).unwrap_or(usize::MAX);
+    let answers = counted(answers, "answer", "answers");
     if home.seconds_left > 0.0 {
-        let planned = count(
-            whole_minutes(home.seconds_today + home.seconds_left),
-            "minute",
-        );
+        let done = whole_minutes(home.seconds_today);
+        let planned = minutes(home.seconds_today + home.seconds_left);
         format!("{done} of {planned} done, {answers}")
     } else {
         format!(
             "{} done, all that were planned; {answers}",
-            count(done, "minute")
+            minutes(home.seconds_today)
         )
     }
 }
