@@ -18,9 +18,9 @@ impl Engine {
                 continue;
             };
             let ahead = match &planned {
-                Some((kept, left)) => {
-                    kept.items[item].choice.map(|choice| left.saturating_sub(choice.left))
-                }
+                Some((kept, left)) => kept.items[item]
+                    .choice
+                    .map(|choice| left.saturating_sub(choice.left)),
                 None => Some(usize::try_from(due.since(now.day)).unwrap_or(0)),
             };
             if let Some(seconds) = ahead.and_then(|ahead| load.get_mut(ahead)) {

@@ -11,6 +11,7 @@
 
 mod closing;
 mod desk;
+mod outlook;
 mod preparation;
 mod record;
 
@@ -18,6 +19,7 @@ use std::sync::Arc;
 
 pub use closing::{Closing, Ended, TopicCount};
 pub use desk::Desk;
+pub use outlook::{Outlook, Silence, TopicOutlook};
 pub use preparation::{Preparation, Unplannable};
 use record::Put;
 pub use record::{Home, Record};

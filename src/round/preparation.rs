@@ -41,7 +41,12 @@ pub struct Preparation {
 
 impl Default for Preparation {
     fn default() -> Self {
-        Self { exam: None, minutes: USUAL_MINUTES, rest: RestDays::NONE, pass: None }
+        Self {
+            exam: None,
+            minutes: USUAL_MINUTES,
+            rest: RestDays::NONE,
+            pass: None,
+        }
     }
 }
 
@@ -87,7 +92,10 @@ impl Preparation {
         match setting {
             Setting::Exam => self.exam = some.map(|text| exam(text, today)).transpose()?,
             Setting::Minutes => {
-                let minutes = text.parse().ok().filter(|minutes| (1..=1440).contains(minutes));
+                let minutes = text
+                    .parse()
+                    .ok()
+                    .filter(|minutes| (1..=1440).contains(minutes));
                 self.minutes = minutes.ok_or(Unplannable::Minutes(text))?;
             }
             Setting::Rest => self.rest = some.map_or(Ok(RestDays::NONE), rest)?,
@@ -105,8 +113,11 @@ impl Preparation {
             Setting::Exam => or_none(self.exam.map(|day| day.to_string())),
             Setting::Minutes => self.minutes.to_string(),
             Setting::Rest => {
-                let days: Vec<&str> =
-                    WEEK.iter().filter(|(_, day)| self.rest.has(*day)).map(|(word, _)| *word).collect();
+                let days: Vec<&str> = WEEK
+                    .iter()
+                    .filter(|(_, day)| self.rest.has(*day))
+                    .map(|(word, _)| *word)
+                    .collect();
                 or_none((!days.is_empty()).then(|| days.join(",")))
             }
             Setting::Pass => or_none(self.pass.map(|mark| mark.to_string())),
@@ -116,14 +127,21 @@ impl Preparation {
 
     /// The plan of study at `now`. An exam that is over is no exam.
     #[must_use]
-    #[expect(clippy::cast_precision_loss, reason = "days and minutes are far below 2^53")]
+    #[expect(
+        clippy::cast_precision_loss,
+        reason = "days and minutes are far below 2^53"
+    )]
     pub fn plan(&self, now: Moment) -> StudyPlan {
         let offset_days = f64::from(now.offset_min) / 1440.0;
         let exam = self.exam.filter(|day| *day >= now.day).map(|day| Exam {
             at_days: day.number() as f64 + EXAM_HOUR / 24.0 - offset_days,
             day,
         });
-        StudyPlan { exam, seconds_a_day: f64::from(self.minutes) * 60.0, rest: self.rest }
+        StudyPlan {
+            exam,
+            seconds_a_day: f64::from(self.minutes) * 60.0,
+            rest: self.rest,
+        }
     }
 }
 
@@ -143,7 +161,11 @@ fn rest(text: &str) -> Result<RestDays, Unplannable> {
         let (_, day) = day.ok_or_else(|| Unplannable::NoWeekday(word.to_owned()))?;
         rest = rest.with(*day);
     }
-    if rest.is_whole_week() { Err(Unplannable::NoStudyDay) } else { Ok(rest) }
+    if rest.is_whole_week() {
+        Err(Unplannable::NoStudyDay)
+    } else {
+        Ok(rest)
+    }
 }
 
 fn pass(text: &str) -> Result<f64, Unplannable> {
@@ -156,7 +178,12 @@ fn pass(text: &str) -> Result<f64, Unplannable> {
 mod tests {
     use super::*;
 
-    const ALL: [Setting; 4] = [Setting::Exam, Setting::Minutes, Setting::Rest, Setting::Pass];
+    const ALL: [Setting; 4] = [
+        Setting::Exam,
+        Setting::Minutes,
+        Setting::Rest,
+        Setting::Pass,
+    ];
 
     fn today() -> Day {
         Day::parse("2027-03-01").unwrap()
@@ -165,7 +192,10 @@ mod tests {
     #[test]
     fn what_is_kept_is_read_back() {
         let mut set = Preparation::default();
-        for (setting, text) in ALL.into_iter().zip(["2027-05-20", "45", "sat, Sunday", "62.5%"]) {
+        for (setting, text) in ALL
+            .into_iter()
+            .zip(["2027-05-20", "45", "sat, Sunday", "62.5%"])
+        {
             set.set(setting, text, today()).unwrap();
         }
         let mut read = Preparation::default();
@@ -173,7 +203,10 @@ mod tests {
             read.set(setting, &set.kept(setting), today()).unwrap();
         }
         assert_eq!(read, set);
-        assert_eq!(ALL.map(|setting| set.kept(setting)), ["2027-05-20", "45", "sat,sun", "62.5"]);
+        assert_eq!(
+            ALL.map(|setting| set.kept(setting)),
+            ["2027-05-20", "45", "sat,sun", "62.5"]
+        );
         for setting in [Setting::Exam, Setting::Rest, Setting::Pass] {
             set.set(setting, "none", today()).unwrap();
             assert_eq!(set.kept(setting), "none");
@@ -192,7 +225,11 @@ mod tests {
             (Setting::Minutes, "-5", "from 1 to 1440"),
             (Setting::Minutes, "half an hour", "from 1 to 1440"),
             (Setting::Minutes, "99999999999", "from 1 to 1440"),
-            (Setting::Rest, "mon,tue,wed,thu,fri,sat,sun", "all seven days"),
+            (
+                Setting::Rest,
+                "mon,tue,wed,thu,fri,sat,sun",
+                "all seven days",
+            ),
             (Setting::Rest, "someday", "no day of the week"),
             (Setting::Pass, "0", "per cent"),
             (Setting::Pass, "nan", "per cent"),
@@ -205,11 +242,21 @@ mod tests {
 
     #[test]
     fn an_exam_begins_in_the_local_morning_and_ends_with_its_day() {
-        let set = Preparation { exam: Some(today()), ..Preparation::default() };
-        let now = |day: &str| Moment { utc_ms: 0, day: Day::parse(day).unwrap(), offset_min: 120 };
+        let set = Preparation {
+            exam: Some(today()),
+            ..Preparation::default()
+        };
+        let now = |day: &str| Moment {
+            utc_ms: 0,
+            day: Day::parse(day).unwrap(),
+            offset_min: 120,
+        };
         let exam = set.plan(now("2027-03-01")).exam.unwrap();
         let hours = (exam.at_days - exam.at_days.floor()) * 24.0;
-        assert!((hours - 7.0).abs() < 1e-6, "nine in the morning two hours east is seven in UTC");
+        assert!(
+            (hours - 7.0).abs() < 1e-6,
+            "nine in the morning two hours east is seven in UTC"
+        );
         assert_eq!(set.plan(now("2027-03-02")).exam, None);
     }
 }

@@ -53,8 +53,8 @@ struct Today {
 /// The state of a candidate.
 #[derive(Clone, Debug)]
 pub struct Record {
-    library: Arc<Library>,
-    engine: Engine,
+    pub(super) library: Arc<Library>,
+    pub(super) engine: Engine,
     past: Vec<Past>,
     cases: BTreeMap<usize, OpenCase>,
     answers: usize,
@@ -345,7 +345,7 @@ impl Record {
         Some((day, due().filter(|due| *due <= day).count()))
     }
 
-    fn on_study_day(&self, now: Moment) -> Moment {
+    pub(super) fn on_study_day(&self, now: Moment) -> Moment {
         Moment {
             day: self.study_day(now.day),
             ..now
