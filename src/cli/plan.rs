@@ -11,7 +11,7 @@ use crate::memory::forecast::Forecast;
 use crate::round::{Outlook, Preparation};
 use crate::settings::Setting;
 use crate::text::Shown;
-use crate::words::counted;
+use crate::words::{self, counted};
 
 pub(super) fn plan(
     place: &Place,
@@ -153,13 +153,7 @@ fn tell(out: &mut impl Write, preparation: &Preparation, outlook: &Outlook) -> R
 }
 
 fn interval(forecast: &Forecast) -> String {
-    let Forecast { score, low, high } = forecast;
-    format!(
-        "{:.0} % of the marks, 90 % interval {:.0} to {:.0} %",
-        100.0 * score,
-        100.0 * low,
-        100.0 * high
-    )
+    words::interval(forecast.score, forecast.low, forecast.high)
 }
 
 fn object(preparation: &Preparation, outlook: &Outlook) -> Value {
