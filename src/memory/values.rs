@@ -18,6 +18,8 @@ const FACTOR: f64 = 1.7;
 const LEVELS: std::ops::RangeInclusive<f64> = -24.0..=8.0;
 /// Step between the classes of ease that the tables are made for.
 const EASE_STEP: f64 = 0.8;
+/// Sittings that an item in a plan is taken to have had; the tables do not count them.
+const TYPICAL_SITTINGS: f64 = 3.0;
 /// Chance of a right answer to an item not known, on average.
 const LUCK: f64 = 0.24;
 
@@ -235,7 +237,7 @@ impl Asks {
             Ask {
                 recall,
                 seconds: costs.expected(recall),
-                up: Place::of(learner.after_recall(strength, recall)),
+                up: Place::of(learner.after_recall(strength, recall, TYPICAL_SITTINGS)),
             }
         };
         Self(
