@@ -46,7 +46,7 @@ pub struct Engine {
     pub(super) attendance: Attendance,
     pub(super) values: Option<Values>,
     pub(super) open: Option<Open>,
-    /// Items to be asked again today.
+    /// Items last answered below quality 4: asked again if the day is still that day.
     pub(super) again: VecDeque<Again>,
 }
 
@@ -158,7 +158,6 @@ impl Engine {
     /// [`Self::next`], and again whenever a review begins; re-asks of the same day are kept.
     pub fn open_day(&mut self, now: Moment, seconds: f64) {
         self.candidate.refit();
-        self.again.retain(|waiting| waiting.day == now.day);
         let seconds = if seconds > 0.0 {
             seconds.min(86_400.0)
         } else {
@@ -284,7 +283,7 @@ mod tests {
         }
         assert_eq!(asked[..10], [0, 1, 2, 3, 4, 5, 6, 7, 8, 0]);
         assert_eq!(asked.len(), 24);
-        assert_eq!(engine.reasks_waiting(), 0);
+        assert_eq!(engine.reasks_waiting(Day::from_number(100)), 0);
     }
 
     #[test]
@@ -303,9 +302,9 @@ mod tests {
         engine.open_day(moment(100, 0), 1800.0);
         answer(&mut engine, 0, moment(100, 1), false);
         engine.open_day(moment(100, 600), 1800.0);
-        assert_eq!(engine.reasks_waiting(), 1);
+        assert_eq!(engine.reasks_waiting(Day::from_number(100)), 1);
         engine.open_day(moment(101, 0), 1800.0);
-        assert_eq!(engine.reasks_waiting(), 0);
+        assert_eq!(engine.reasks_waiting(Day::from_number(101)), 0);
         assert_eq!(engine.due_count(Day::from_number(101)), 1);
         assert_eq!(engine.next_due(0), Some(Day::from_number(101)));
     }
@@ -322,7 +321,7 @@ mod tests {
         };
         engine.observe(0, &seen);
         engine.observe(99, &seen);
-        assert_eq!(engine.reasks_waiting(), 0);
+        assert_eq!(engine.reasks_waiting(Day::from_number(100)), 0);
         assert!(seen.is_confident_error());
     }
 }

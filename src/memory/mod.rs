@@ -3,6 +3,7 @@
 //! [`engine::Engine`] is the one door. Pure: the same answers give the same plan, to the last bit.
 
 pub mod blueprint;
+pub mod calibration;
 pub mod candidate;
 pub mod engine;
 pub mod estimate;

@@ -87,7 +87,7 @@ impl Engine {
         let horizon = Horizon::new(study, now)?;
         let costs = Costs::rounded(self.pace.right_seconds(), self.pace.wrong_seconds());
         let learner = self.candidate.learner();
-        let mut values = Values::renew(self.values.take(), learner, study, &horizon, costs);
+        let mut values = Values::renew(self.values.take(), learner, &horizon, costs);
         let prospects: Vec<Prospect> = self
             .slots
             .iter()
@@ -124,7 +124,7 @@ impl Engine {
         let Some(agenda) = &open.agenda else {
             return self.pick_by_sm2(first, open.day);
         };
-        if let Some(item) = self.reask_due(first, agenda) {
+        if let Some(item) = self.reask_due(first, open.day, agenda) {
             return Some(again(item));
         }
         if let Some(item) = self
@@ -137,8 +137,9 @@ impl Engine {
     }
 
     fn pick_by_sm2(&self, first: Option<usize>, day: Day) -> Option<Pick> {
-        if (self.again.len() > REASK_DISTANCE || first.is_none())
-            && let Some(waiting) = self.again.front()
+        let waiting = self.waiting(day);
+        if (waiting.len() > REASK_DISTANCE || first.is_none())
+            && let Some(waiting) = waiting.first()
         {
             return Some(again(waiting.item));
         }
@@ -152,12 +153,11 @@ impl Engine {
     }
 
     /// The item to ask again now, if one must come back or gains more than `first` does.
-    fn reask_due(&mut self, first: Option<usize>, agenda: &Agenda) -> Option<usize> {
+    fn reask_due(&mut self, first: Option<usize>, day: Day, agenda: &Agenda) -> Option<usize> {
         let answers = self.candidate.answers();
         let waiting: Vec<Again> = self
-            .again
-            .iter()
-            .copied()
+            .waiting(day)
+            .into_iter()
             .filter(|waiting| first.is_none() || answers >= waiting.after + REASK_DISTANCE)
             .collect();
         if let Some(must) = waiting.iter().find(|waiting| waiting.must) {
@@ -171,6 +171,12 @@ impl Engine {
             }
         }
         best.0
+    }
+
+    /// What waits to be asked again on `day`, or on the next if the round runs into it.
+    pub(super) fn waiting(&self, day: Day) -> Vec<Again> {
+        let holds = |waiting: &&Again| waiting.day >= day && !self.slots[waiting.item].set_aside;
+        self.again.iter().filter(holds).copied().collect()
     }
 
     /// What asking the item again today gains per second, on the scale of the day's plan.

@@ -10,7 +10,6 @@ use std::collections::BTreeMap;
 use super::estimate::Learner;
 use super::grid::{POINTS, Place, strength_at};
 use super::horizon::{Horizon, dearness};
-use super::study::StudyPlan;
 
 /// Ratio of neighbouring price levels.
 const FACTOR: f64 = 1.7;
@@ -56,8 +55,6 @@ impl Costs {
 struct Basis {
     learner: Learner,
     costs: Costs,
-    plan: StudyPlan,
-    lead: f64,
 }
 
 /// All tables of one learner, horizon and pace.
@@ -70,30 +67,19 @@ pub struct Values {
 }
 
 impl Values {
-    /// The values for this learner, plan, horizon and pace; those made before, if they still hold.
+    /// The values for this learner, horizon and pace; those made before, if they still hold.
     #[must_use]
-    pub fn renew(
-        before: Option<Self>,
-        learner: &Learner,
-        plan: &StudyPlan,
-        horizon: &Horizon,
-        costs: Costs,
-    ) -> Self {
+    pub fn renew(before: Option<Self>, learner: &Learner, horizon: &Horizon, costs: Costs) -> Self {
         let basis = Basis {
             learner: *learner,
             costs,
-            // How long a day's round is does not matter here.
-            plan: StudyPlan {
-                seconds_a_day: 0.0,
-                ..*plan
-            },
-            lead: horizon.lead(),
         };
+        let horizon = horizon.rounded();
         before
-            .filter(|before| before.basis == basis && before.horizon.days >= horizon.days)
+            .filter(|before| before.basis == basis && before.horizon.covers(&horizon))
             .unwrap_or_else(|| Self {
-                asks: Asks::new(learner, horizon, costs),
-                horizon: horizon.clone(),
+                asks: Asks::new(learner, &horizon, costs),
+                horizon,
                 tables: BTreeMap::new(),
                 basis,
             })

@@ -112,10 +112,10 @@ impl Engine {
         load
     }
 
-    /// Items waiting to be asked again today.
+    /// Items waiting to be asked again on `day`.
     #[must_use]
-    pub fn reasks_waiting(&self) -> usize {
-        self.again.len()
+    pub fn reasks_waiting(&self, day: Day) -> usize {
+        self.waiting(day).len()
     }
 
     /// Seconds that asking the item is expected to take.
