@@ -191,9 +191,12 @@ proptest! {
             prop_assert!(share(engine.recall(item, at)));
             prop_assert!(engine.seconds_expected(item).is_finite());
         }
-        for forecast in engine.forecast(at).into_iter().chain(engine.outlook(&plan, now).map(|o| o.forecast)) {
+        for forecast in engine.forecast(at).into_iter().chain(engine.outlook(&plan, now).and_then(|outlook| outlook.forecast)) {
             prop_assert!(share(forecast.low) && share(forecast.high));
             prop_assert!(forecast.low <= forecast.score && forecast.score <= forecast.high);
+        }
+        for (_, seconds) in engine.outlook(&plan, now).map(|outlook| outlook.load).unwrap_or_default() {
+            prop_assert!(seconds.is_finite() && seconds >= 0.0);
         }
         let topics = engine.topics(at);
         let weight: f64 = topics.iter().map(|topic| topic.weight).sum();

@@ -13,6 +13,7 @@ pub mod grid;
 pub mod horizon;
 pub mod learners;
 pub mod luck;
+pub mod outlook;
 pub mod pace;
 pub mod pick;
 pub mod plan;

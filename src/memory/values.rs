@@ -50,6 +50,19 @@ impl Costs {
     }
 }
 
+impl Learner {
+    /// Where an answer leads from a place on the grid, in a plan.
+    #[must_use]
+    pub fn place_after(&self, before: Place, recall: f64, ease: f64, recalled: bool) -> Place {
+        let strength = before.strength();
+        Place::of(if recalled {
+            self.after_recall(strength, recall, TYPICAL_SITTINGS)
+        } else {
+            self.after_forgetting(strength, ease)
+        })
+    }
+}
+
 /// What tables depend on.
 #[derive(Clone, Debug, PartialEq)]
 struct Basis {
@@ -132,7 +145,7 @@ impl Table {
             landing: Vec::with_capacity(states),
         };
         let down: Vec<Place> = (0..POINTS)
-            .map(|point| Place::of(learner.after_forgetting(strength_at(point), ease)))
+            .map(|point| learner.place_after(Place::of(strength_at(point)), 0.0, ease, false))
             .collect();
         for left in 0..=horizon.days {
             for (point, down) in down.iter().enumerate() {
@@ -223,7 +236,7 @@ impl Asks {
             Ask {
                 recall,
                 seconds: costs.expected(recall),
-                up: Place::of(learner.after_recall(strength, recall, TYPICAL_SITTINGS)),
+                up: learner.place_after(Place::of(strength), recall, 0.0, true),
             }
         };
         Self(
