@@ -12,7 +12,7 @@ use super::pace::Pace;
 use super::pick::Pick;
 use super::round::{Again, Open};
 use super::sm2::Sm2;
-use super::study::{ItemFacts, Seen, StudyPlan};
+use super::study::{ItemFacts, Seen, StudyPlan, within_a_day};
 use super::values::Values;
 use crate::answer::RoundKind;
 use crate::time::{Day, Moment};
@@ -158,12 +158,7 @@ impl Engine {
     /// [`Self::next`], and again whenever a review begins; re-asks of the same day are kept.
     pub fn open_day(&mut self, now: Moment, seconds: f64) {
         self.candidate.refit();
-        let seconds = if seconds > 0.0 {
-            seconds.min(86_400.0)
-        } else {
-            0.0
-        };
-        self.open = Some(self.open_round(now, seconds));
+        self.open = Some(self.open_round(now, within_a_day(seconds)));
     }
 
     /// The item to ask now, or `None` if nothing is left today. Asking twice gives the same item

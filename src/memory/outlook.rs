@@ -1,16 +1,18 @@
 //! Where a plan leads if it is kept: the score, the load by day, and what is never met.
 //!
-//! The plan is run forward on the estimate. Nothing that is remembered changes, and the plan
-//! in force stays in force.
+//! The plan is run forward on the estimate: every item goes the way that is best for it at the
+//! price of time. Nothing that is remembered changes, and the plan in force stays in force.
 
 use super::candidate::chance_right;
 use super::engine::Engine;
 use super::forecast::{Correction, Forecast, shifted};
 use super::plan::Plan;
 use super::study::StudyPlan;
-use super::values::{Costs, Values};
 use crate::time::{Day, Moment};
 
+/// Share of a planned gain that may fail to come, or come on top: what a plan promises is not yet
+/// learnt, and simulated candidates unlike the estimate have kept as little as half of it.
+const PROMISE_DOUBT: f64 = 0.4;
 /// Days that are looked ahead without an exam.
 const WITHOUT_EXAM: u32 = 14;
 
@@ -23,7 +25,8 @@ pub struct Outlook {
     pub never_met: usize,
     /// The day on which the plan meets the last of the unseen items that it does get to.
     pub all_met: Option<Day>,
-    /// Seconds of study on each day from today on.
+    /// Seconds of study on each day from today to the eve of the exam: a plan always fills the
+    /// time it is given.
     pub load: Vec<(Day, f64)>,
 }
 
@@ -32,19 +35,13 @@ impl Engine {
     #[must_use]
     pub fn outlook(&self, plan: &StudyPlan, now: Moment) -> Option<Outlook> {
         let exam = plan.exam?;
-        let today = if plan.rest.contains(now.day) {
-            0.0
-        } else {
-            plan.seconds_a_day
-        };
-        let mut ahead = self.clone();
-        let (kept, days) = ahead.plan_ahead(plan, now, today)?;
-        let values = ahead.values.as_mut()?;
+        let (kept, days) = self
+            .clone()
+            .plan_ahead(plan, now, plan.seconds_on(now.day))?;
         let day_with = |left: usize| {
             now.day
                 .plus(u32::try_from(days.saturating_sub(left)).unwrap_or(0))
         };
-        let load = self.walk(&kept, days, values).into_iter().enumerate();
         let unseen = || {
             let slots = self.slots.iter().zip(&kept.items);
             slots
@@ -54,12 +51,12 @@ impl Engine {
         Some(Outlook {
             forecast: self
                 .forecast(exam.at_days)
-                .map(|_| self.kept_score(&kept, exam.at_days)),
+                .map(|idle| self.kept_score(&kept, exam.at_days, idle)),
             never_met: unseen().filter(Option::is_none).count(),
             all_met: unseen().flatten().min().map(day_with),
-            load: load
-                .rev()
-                .map(|(left, seconds)| (day_with(left), seconds))
+            load: (0..days)
+                .map(|past| day_with(days - past))
+                .map(|day| (day, plan.seconds_on(day)))
                 .collect(),
         })
     }
@@ -83,14 +80,22 @@ impl Engine {
         load
     }
 
-    fn kept_score(&self, kept: &Plan, at: f64) -> Forecast {
+    /// The score of a plan that is kept, `idle` being the one without further study.
+    fn kept_score(&self, kept: &Plan, at: f64, idle: Forecast) -> Forecast {
         let correction = Correction::learn(self.candidate.ahead());
         let lean = self.lean(&correction, at);
         let chances = kept.items.iter().zip(&self.slots).map(|(item, slot)| {
             let right = chance_right(item.recall, slot.facts.chance);
             shifted(right, lean)
         });
-        correction.score(self.weights().zip(chances))
+        let Forecast { score, low, high } = correction.score(self.weights().zip(chances));
+        let promise = PROMISE_DOUBT * (score - idle.score);
+        let half = (0.5 * (high - low)).hypot(promise);
+        Forecast {
+            score,
+            low: (score - half).max(0.0),
+            high: (score + half).min(1.0),
+        }
     }
 
     /// By how much the record corrects log odds at `at`, on average over seen items.
@@ -103,42 +108,5 @@ impl Engine {
             }
         }
         if count > 0.0 { sum / count } else { 0.0 }
-    }
-
-    /// Walks every item once through its plan; seconds by days left. Evenly spread numbers
-    /// decide what is recalled on the way.
-    #[expect(clippy::cast_precision_loss, reason = "counts far below 2^53")]
-    fn walk(&self, kept: &Plan, days: usize, values: &mut Values) -> Vec<f64> {
-        let mut seconds = vec![0.0; days + 1];
-        let learner = self.candidate.learner();
-        let costs = Costs::rounded(self.pace.right_seconds(), self.pace.wrong_seconds());
-        for (item, appraisal) in kept.items.iter().enumerate() {
-            let Some(choice) = appraisal.choice else {
-                continue;
-            };
-            let ease = self.candidate.trace(item).map_or(0.0, |trace| trace.ease);
-            let table = values.table(kept.price / self.slots[item].facts.weight, ease);
-            let mut draw = item as f64 * 0.618_033_988_749_894_9;
-            let mut recalled = |recall: f64| {
-                draw = (draw + 0.754_877_666_246_692_7).fract();
-                draw < recall
-            };
-            seconds[choice.left] += choice.seconds;
-            let mut left = choice.left;
-            let mut place = if recalled(choice.recall) {
-                choice.up
-            } else {
-                choice.down
-            };
-            while let Some(landing) = table.landing(left, place) {
-                let recall = learner
-                    .curve
-                    .recall(place.strength(), (left - landing) as f64);
-                seconds[landing] += costs.expected(recall);
-                place = learner.place_after(place, recall, ease, recalled(recall));
-                left = landing;
-            }
-        }
-        seconds
     }
 }

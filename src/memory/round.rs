@@ -11,7 +11,7 @@ use super::horizon::{Horizon, dearness};
 use super::pick::{Pick, Standing, Why};
 use super::plan::Plan;
 use super::prospect::Prospect;
-use super::study::StudyPlan;
+use super::study::{StudyPlan, within_a_day};
 use super::values::{Costs, Values};
 use crate::time::{Day, Moment};
 
@@ -101,7 +101,7 @@ impl Engine {
                 Prospect::new(&self.candidate, &horizon, costs, (item, weight), now.days())
             })
             .collect();
-        let later = study.seconds_a_day * self.adherence(now.day);
+        let later = within_a_day(study.seconds_a_day) * self.adherence(now.day);
         let plan = Plan::make(
             &prospects,
             &mut values,

@@ -126,13 +126,12 @@ impl Values {
     }
 }
 
-/// Value, planned seconds, recall and next day of study for every state just after an answer.
+/// Value, planned seconds and recall for every state just after an answer.
 #[derive(Clone, Debug)]
 pub struct Table {
     value: Vec<f64>,
     seconds: Vec<f64>,
     recall: Vec<f64>,
-    landing: Vec<usize>,
 }
 
 impl Table {
@@ -142,7 +141,6 @@ impl Table {
             value: Vec::with_capacity(states),
             seconds: Vec::with_capacity(states),
             recall: Vec::with_capacity(states),
-            landing: Vec::with_capacity(states),
         };
         let down: Vec<Place> = (0..POINTS)
             .map(|point| learner.place_after(Place::of(strength_at(point)), 0.0, ease, false))
@@ -155,59 +153,51 @@ impl Table {
                 let mut best = (stay, None);
                 for &landing in horizon.landings(left) {
                     let ask = asks.after(left - landing, point);
-                    let value = ask.mix(*down, table.row(&table.value, landing))
+                    let value = ask.mix(*down, row(&table.value, landing))
                         - price * dearness(landing) * ask.seconds;
                     if value > best.0 {
                         best = (value, Some((landing, ask)));
                     }
                 }
-                let (seconds, recall, landing) = match best.1 {
-                    None => (0.0, stay, 0),
+                let (seconds, recall) = match best.1 {
+                    None => (0.0, stay),
                     Some((landing, ask)) => (
-                        ask.seconds + ask.mix(*down, table.row(&table.seconds, landing)),
-                        ask.mix(*down, table.row(&table.recall, landing)),
-                        landing,
+                        ask.seconds + ask.mix(*down, row(&table.seconds, landing)),
+                        ask.mix(*down, row(&table.recall, landing)),
                     ),
                 };
                 table.value.push(best.0);
                 table.seconds.push(seconds);
                 table.recall.push(recall);
-                table.landing.push(landing);
             }
         }
         table
     }
 
-    fn row<'a>(&self, column: &'a [f64], left: usize) -> &'a [f64] {
-        let last = self.landing.len().saturating_sub(POINTS);
-        let from = (left * POINTS).min(last);
-        &column[from..from + POINTS]
-    }
-
     /// Value just after an answer with `left` days to go.
     #[must_use]
     pub fn value(&self, left: usize, place: Place) -> f64 {
-        place.mix(self.row(&self.value, left))
+        place.mix(row(&self.value, left))
     }
 
     /// Seconds that the best plan will take from there.
     #[must_use]
     pub fn seconds(&self, left: usize, place: Place) -> f64 {
-        place.mix(self.row(&self.seconds, left))
+        place.mix(row(&self.seconds, left))
     }
 
     /// Recall on exam day that the best plan leads to.
     #[must_use]
     pub fn recall(&self, left: usize, place: Place) -> f64 {
-        place.mix(self.row(&self.recall, left))
+        place.mix(row(&self.recall, left))
     }
+}
 
-    /// The day on which the best plan asks next; `None` for never.
-    #[must_use]
-    pub fn landing(&self, left: usize, place: Place) -> Option<usize> {
-        let landing = self.landing.get(left * POINTS + place.nearest())?;
-        (*landing > 0).then_some(*landing)
-    }
+/// The row of a table for so many days left.
+fn row(column: &[f64], left: usize) -> &[f64] {
+    let last = column.len().saturating_sub(POINTS);
+    let from = (left * POINTS).min(last);
+    &column[from..from + POINTS]
 }
 
 /// What asking after each gap does to each point of the grid; the same for all prices.
