@@ -25,28 +25,20 @@ fn main() {
         let studied = studied(items, 6000);
         let mut fitted = studied.clone();
         fitted.open_day(evening(60), 1500.0);
-        let fresh = |days: u16| {
-            // another exam date, so that no table made before holds
-            let mut engine = fitted.clone();
-            engine.set_plan(plan(days));
-            engine
-        };
+        let fresh = || fitted.clone();
         report(
             &format!("start of day, {items} items, 240 days ahead, tables made"),
-            || fresh(300),
+            fresh,
             |mut engine| {
-                engine.set_plan(plan(301));
-                engine.open_day(evening(61), 1500.0);
+                // an exam at another hour, so that no table made before holds
+                engine.set_plan(plan(300.9));
+                engine.open_day(evening(60), 1500.0);
                 engine
             },
         );
         report(
             &format!("start of day, {items} items, 240 days ahead, tables kept"),
-            || {
-                let mut engine = fresh(300);
-                engine.open_day(evening(60), 1500.0);
-                engine
-            },
+            fresh,
             |mut engine| {
                 engine.open_day(evening(61), 1500.0);
                 engine
@@ -110,11 +102,11 @@ fn evening(day: u16) -> Moment {
     }
 }
 
-fn plan(exam_day: u16) -> StudyPlan {
+fn plan(exam_at: f64) -> StudyPlan {
     StudyPlan {
         exam: Some(Exam {
-            at_days: f64::from(exam_day) + 0.4,
-            day: Day::from_number(exam_day.into()),
+            at_days: exam_at,
+            day: Day::from_number(300),
         }),
         seconds_a_day: 1500.0,
         ..StudyPlan::default()
@@ -131,7 +123,7 @@ fn studied(items: usize, answers: u32) -> Engine {
             safety: false,
         })
         .collect();
-    let mut engine = Engine::new(facts, plan(300));
+    let mut engine = Engine::new(facts, plan(300.4));
     for number in 0..answers {
         let (day, place) = (number / 100, number % 100);
         let item = (usize::try_from(day).unwrap_or(0) * 37 + usize::try_from(place).unwrap_or(0))
