@@ -121,7 +121,12 @@ fn tell(out: &mut impl Write, preparation: &Preparation, outlook: &Outlook) -> R
             100.0 * outlook.uncovered
         )?;
     }
-    writeln!(out, "\nLoad ahead, in minutes of items met before")?;
+    let whose = if outlook.days_left.is_some() {
+        "by the plan"
+    } else {
+        "by due dates"
+    };
+    writeln!(out, "\nLoad ahead {whose}, in minutes")?;
     for week in outlook.load.chunks(7) {
         let days: Vec<String> = week
             .iter()

@@ -258,7 +258,7 @@ impl Record {
             overdue: load.overdue,
             unseen: load.unseen,
             items: self.library.entries().len(),
-            again: self.engine.reasks_waiting_on(day),
+            again: self.engine.reasks_waiting(day),
             answers_today: today.answers,
             seconds_today: today.seconds,
             seconds_left: (self.engine.plan().seconds_a_day - today.seconds).max(0.0),
@@ -368,7 +368,7 @@ impl Record {
     #[must_use]
     pub fn left_again(&self) -> usize {
         self.last_day
-            .map_or(0, |day| self.engine.reasks_waiting_on(day))
+            .map_or(0, |day| self.engine.reasks_waiting(day))
     }
 
     /// The study day on which the item is due next.
