@@ -28,6 +28,9 @@ impl Reader<'_> {
             "order" => self.steps(fields).map(Body::Order),
             "match" => self.matching(fields).map(Body::Match),
             "short" => self.short(fields, lists).map(Body::Short),
+            "numeric" => self
+                .numeric(fields, lists)
+                .map(|numeric| Body::Numeric(Box::new(numeric))),
             _ => None,
         }
     }
@@ -305,7 +308,11 @@ impl Reader<'_> {
         clippy::option_option,
         reason = "the outer is soundness, the inner belongs to the model"
     )]
-    fn belief_of(&mut self, fields: Fields<'_, '_>, lists: &Lists<'_>) -> Option<Option<String>> {
+    pub(super) fn belief_of(
+        &mut self,
+        fields: Fields<'_, '_>,
+        lists: &Lists<'_>,
+    ) -> Option<Option<String>> {
         let Some(entry) = fields.get("belief") else {
             return Some(None);
         };

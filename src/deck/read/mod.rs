@@ -5,12 +5,15 @@ mod deck;
 mod fields;
 mod item;
 mod lists;
+mod numeric;
 mod scalars;
 mod shape;
+mod trial;
 
 use std::collections::HashMap;
 
 pub(super) use deck::{Draft, Placed};
+pub(super) use trial::Trial;
 
 use super::yaml::{Node, brief};
 use crate::diagnostic::{Diagnostic, Diagnostics};
@@ -20,11 +23,13 @@ use crate::source::{SourceFile, Span};
 pub(super) fn read<'t, 's>(
     source: &SourceFile,
     tree: &'t Node<'s>,
+    trial: Trial,
     found: &mut Diagnostics,
 ) -> Draft<'t, 's> {
     let reader = Reader {
         source,
         found,
+        trial,
         item: None,
     };
     reader.deck(tree)
@@ -33,6 +38,8 @@ pub(super) fn read<'t, 's>(
 struct Reader<'t> {
     source: &'t SourceFile,
     found: &'t mut Diagnostics,
+    /// How thoroughly computed numbers are tried out.
+    trial: Trial,
     /// The item that is being read.
     item: Option<String>,
 }

@@ -86,7 +86,7 @@ pub(super) const ITEM: Shape = Shape {
         must("topic", "the id of a topic of this deck"),
         must(
             "kind",
-            "how it is asked: single, multiple, order, match or short",
+            "how it is asked: single, multiple, order, match, short or numeric",
         ),
         must("stem", "the question"),
         may("wordings", "further stems of the same item"),
@@ -140,7 +140,49 @@ pub(super) const KINDS: &[Shape] = &[
             may("refuse", "wrong answers that are to be expected"),
         ],
     },
+    Shape {
+        what: "numeric",
+        keys: &[
+            may("draw", "names, each with a range or a list to draw from"),
+            may("rows", "a table of which one row is drawn"),
+            may("derive", "names, each with the expression it follows from"),
+            may("require", "the condition that a draw must meet to be asked"),
+            must("answer", "the key as an expression"),
+            may("round", "how the key is rounded, such as `down 1`"),
+            may(
+                "tolerance",
+                "how far an answer may lie from the key, such as `1` or `2 %`",
+            ),
+            may("unit", "the unit of the key"),
+            may("units", "other spellings of the unit"),
+            may("allow_negative", "true if the key may be below 0"),
+            may("slips", "typical errors"),
+            must(
+                "solution",
+                "the way to the key, with `{name}` where a value is shown",
+            ),
+        ],
+    },
 ];
+
+pub(super) const RANGE: Shape = Shape {
+    what: "a range",
+    keys: &[
+        must("from", "the first value"),
+        must("to", "the last value"),
+        must("step", "from one value to the next"),
+    ],
+};
+
+pub(super) const SLIP: Shape = Shape {
+    what: "a slip",
+    keys: &[
+        must("name", "what the error is called"),
+        must("gives", "the number that whoever makes it gives"),
+        must("why", "why that is wrong"),
+        may("belief", "the id of the belief that it betrays"),
+    ],
+};
 
 pub(super) const OPTION: Shape = Shape {
     what: "an option",
