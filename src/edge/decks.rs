@@ -11,7 +11,8 @@ use crate::deck::model::Deck;
 use crate::deck::{CAP, Reading, read_deck, reread_deck};
 
 /// File names and bytes of the built-in decks.
-const BUILT_IN: [(&str, &[u8]); 4] = [
+const BUILT_IN: [(&str, &[u8]); 5] = [
+    ("computed.yaml", include_bytes!("../../decks/computed.yaml")),
     ("flaps.yaml", include_bytes!("../../decks/flaps.yaml")),
     (
         "difficulty.yaml",

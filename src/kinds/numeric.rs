@@ -24,10 +24,10 @@ pub(super) fn mark(numeric: &Numeric, pose: &Pose, text: &str) -> Result<Verdict
     let key = numeric.key(&mut values).map_err(|_| Unfit::Unsound)?;
     let number = in_unit(numeric, &typed);
     let right = number.is_some_and(|number| numeric.accepts(key, number));
-    let slip = if right {
-        None
+    let slips = if right {
+        Vec::new()
     } else {
-        numeric.slip(&mut values, key, number.unwrap_or(typed.number))
+        numeric.slips_of(&mut values, key, number.unwrap_or(typed.number))
     };
     let unit = unit_told(numeric, &typed, key).filter(|_| !right);
     values.know_answer(key);
@@ -38,7 +38,7 @@ pub(super) fn mark(numeric: &Numeric, pose: &Pose, text: &str) -> Result<Verdict
             text: text.trim().to_owned(),
             standing: Standing::Wrong,
             given: None,
-            why: why_wrong(unit, slip, &values),
+            why: why_wrong(unit, &slips, &values),
         });
     }
     lines.push(Line {
@@ -57,10 +57,11 @@ pub(super) fn mark(numeric: &Numeric, pose: &Pose, text: &str) -> Result<Verdict
         key: vec![numeric.with_unit(key)],
         logged: vec![text.trim().to_owned()],
         lines,
-        beliefs: slip
-            .and_then(|slip| slip.belief.clone())
-            .into_iter()
-            .collect(),
+        // Which of several errors it was nobody can tell.
+        beliefs: match slips.as_slice() {
+            [slip] => slip.belief.clone().into_iter().collect(),
+            _ => Vec::new(),
+        },
     })
 }
 
@@ -92,9 +93,13 @@ fn unit_told(numeric: &Numeric, typed: &Typed, key: f64) -> Option<String> {
     })
 }
 
-fn why_wrong(unit: Option<String>, slip: Option<&Slip>, values: &Values) -> Option<String> {
-    let slip = slip.map(|slip| format!("{}: {}", slip.name, with_values(&slip.why, values)));
-    let told: Vec<String> = unit.into_iter().chain(slip).collect();
+fn why_wrong(unit: Option<String>, slips: &[&Slip], values: &Values) -> Option<String> {
+    let slips: Vec<String> = slips
+        .iter()
+        .map(|slip| format!("{}: {}", slip.name, with_values(&slip.why, values)))
+        .collect();
+    let slips = (!slips.is_empty()).then(|| slips.join(" Or: "));
+    let told: Vec<String> = unit.into_iter().chain(slips).collect();
     (!told.is_empty()).then(|| told.join(" "))
 }
 

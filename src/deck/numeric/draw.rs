@@ -237,10 +237,11 @@ pub(super) mod tests {
         assert_eq!(values.shown("agent", None).as_deref(), Some("mepivacaine"));
         assert_eq!(values.shown("each", Some(1)).as_deref(), Some("34.0"));
         // 726 / 34 = 21.35: the cap was forgotten.
-        let slip = item
-            .slip(&mut values, 11.0, 21.0)
-            .map(|slip| slip.name.as_str());
-        assert_eq!(slip, Some("no cap"));
-        assert!(item.slip(&mut values, 11.0, 12.0).is_none());
+        let mut slips = |number| -> Vec<String> {
+            let slips = item.slips_of(&mut values, 11.0, number);
+            slips.into_iter().map(|slip| slip.name.clone()).collect()
+        };
+        assert_eq!(slips(21.0), ["no cap"]);
+        assert!(slips(12.0).is_empty());
     }
 }

@@ -249,23 +249,28 @@ impl Numeric {
         }
     }
 
-    /// The slip that a wrong number betrays: the nearest within half a per cent, for people round on the way.
+    /// The slips that a wrong number betrays: those that give the nearest number, within half a per cent of it because
+    /// people round on the way. Several errors may give the same number.
     #[must_use]
-    pub fn slip(&self, values: &mut Values, key: f64, number: f64) -> Option<&Slip> {
+    pub fn slips_of(&self, values: &mut Values, key: f64, number: f64) -> Vec<&Slip> {
         const NEAR: f64 = 0.005;
-        let mut nearest: Option<(f64, &Slip)> = None;
+        let mut near: Vec<(f64, &Slip)> = Vec::new();
         for slip in &self.slips {
             let Ok(gives) = self.slipped(slip, values) else {
                 continue;
             };
             let distance = (gives - number).abs();
             let is_near = same(gives, number) || distance <= NEAR * gives.abs();
-            let is_nearer = nearest.is_none_or(|(least, _)| distance < least);
-            if is_near && is_nearer && !self.accepts(key, gives) {
-                nearest = Some((distance, slip));
+            if is_near && !self.accepts(key, gives) {
+                near.push((distance, slip));
             }
         }
-        nearest.map(|(_, slip)| slip)
+        let least = near
+            .iter()
+            .map(|(distance, _)| *distance)
+            .fold(f64::INFINITY, f64::min);
+        near.retain(|(distance, _)| same(*distance, least));
+        near.into_iter().map(|(_, slip)| slip).collect()
     }
 
     /// The names that are drawn, those of the table last.

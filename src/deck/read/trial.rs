@@ -88,7 +88,7 @@ impl Reader<'_> {
                 let diagnostic =
                     Diagnostic::error("deck::slip-is-key", message, span, "always right");
                 self.report(diagnostic.help("mend the expression, or take the slip out"));
-            } else if 2 * right > tally.allowed && self.trial == Trial::Thorough {
+            } else if 3 * right > 2 * tally.allowed && self.trial == Trial::Thorough {
                 let share = 100 * right / tally.allowed;
                 let message = format!("the slip `{name}` gives the key for {share} % of draws");
                 let diagnostic = Diagnostic::new(
