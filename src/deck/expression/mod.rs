@@ -60,9 +60,6 @@ pub enum Fault {
     /// A name without a value.
     #[error("uses `{0}`, which has no value")]
     Unbound(String),
-    /// It takes too many steps.
-    #[error("takes too long")]
-    TooLong,
 }
 
 /// Names with their values.
@@ -149,7 +146,6 @@ fn fault(error: &EvalAltResult) -> Fault {
         EvalAltResult::ErrorVariableNotFound(name, _) => {
             Fault::Unbound(name.trim_start_matches("v_").to_owned())
         }
-        EvalAltResult::ErrorTooManyOperations(_) => Fault::TooLong,
         _ => Fault::Mixed,
     }
 }

@@ -2,9 +2,13 @@
 
 mod body;
 mod deck;
+mod draws;
 mod fields;
+mod formulas;
 mod item;
 mod lists;
+mod measure;
+mod names;
 mod numeric;
 mod scalars;
 mod shape;

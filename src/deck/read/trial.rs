@@ -115,6 +115,10 @@ impl Reader<'_> {
         }
         #[expect(clippy::cast_precision_loss, reason = "counts are small")]
         let share = tally.allowed as f64 / tally.tried as f64;
+        let is_said = |code| tally.said.contains(&(code, places.require));
+        if is_said("deck::not-a-number") || is_said("deck::division-by-zero") {
+            return;
+        }
         if tally.allowed == 0 {
             let diagnostic = Diagnostic::error(
                 "deck::require-never-holds",
@@ -263,7 +267,6 @@ impl Reader<'_> {
                 "deck::not-a-number",
                 "a comparison is no number and a number is no condition; use if(condition, then, otherwise)",
             ),
-            Fault::TooLong => ("deck::expression-too-long", "split it over `derive`"),
             // Follows from a fault that is reported where it stands.
             Fault::Unbound(_) => return,
         };
