@@ -142,7 +142,7 @@ fn the_log_holds_the_draw() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(60))]
+    #![proptest_config(ProptestConfig::with_cases(16))]
 
     #[test]
     fn the_key_is_right_in_every_spelling(seed: u64) {
@@ -242,11 +242,11 @@ fn a_number_in_plain_lines() {
     let library = Arc::new(Library::new(vec![deck]));
     let record = Record::replay(library, StudyPlan::default(), []);
     let mut round = Round::review(record, Limits::default(), 11, moment());
-    let mut desk = Kept::default();
+    let mut kept = Kept::default();
     let typed = "1,234\n1/2\nthree\n9 cartrigdes\n9 cartridges\nlikely\nstop\n";
     let mut said = Vec::new();
-    let closing = plain::play(&mut round, &mut desk, &mut typed.as_bytes(), &mut said).unwrap();
+    let closing = plain::play(&mut round, &mut kept, &mut typed.as_bytes(), &mut said).unwrap();
     assert_eq!(closing.answers, 1);
-    assert!(desk.0[0].shown.iter().any(|shown| shown.starts_with("kg=")));
+    assert!(kept.0[0].shown.iter().any(|shown| shown.starts_with("kg=")));
     insta::assert_snapshot!(String::from_utf8(said).unwrap());
 }
