@@ -14,7 +14,10 @@ const MEANS: [f64; FEATURES] = [0.0, 1.0, 0.0, 0.0, 0.0, 0.0];
 const SDS: [f64; FEATURES] = [0.3, 0.2, 0.3, 0.3, 1.0, 0.5];
 /// Latest forecasts that the correction learns from.
 const LATEST: usize = 2500;
-/// Precision of the prior on the offset that unchosen answers correct by: 0.3 either way.
+/// Prior mean of the offset that unchosen answers correct by, in log odds: below zero, since
+/// items are left alone because they look strong, and on average look stronger than they are.
+const OFFSET_MEAN: f64 = -0.1;
+/// Precision of that prior: 0.3 either way.
 const OFFSET_PRECISION: f64 = 1.0 / 0.09;
 /// Standard deviation of the log odds that no record can take away.
 const DOUBT: f64 = 0.12;
@@ -87,10 +90,10 @@ impl Correction {
                 (odds, f64::from(u8::from(forecast.right)))
             })
             .collect();
-        let mut offset = 0.0;
+        let mut offset = OFFSET_MEAN;
         let mut information = OFFSET_PRECISION;
         for _ in 0..NEWTON_STEPS {
-            let mut gradient = -offset * OFFSET_PRECISION;
+            let mut gradient = (OFFSET_MEAN - offset) * OFFSET_PRECISION;
             information = OFFSET_PRECISION;
             for (odds, right) in &unchosen {
                 let chance = logistic(odds + offset);

@@ -12,9 +12,9 @@ use super::grid::{POINTS, Place, strength_at};
 use super::horizon::{Horizon, dearness};
 
 /// Ratio of neighbouring price levels.
-const FACTOR: f64 = 1.7;
+const FACTOR: f64 = 1.3;
 /// Price levels that are told apart: 3e-6 to 70 recalls a second.
-const LEVELS: std::ops::RangeInclusive<f64> = -24.0..=8.0;
+const LEVELS: std::ops::RangeInclusive<f64> = -48.0..=16.0;
 /// Step between the classes of ease that the tables are made for.
 const EASE_STEP: f64 = 0.8;
 /// Sittings that an item in a plan is taken to have had; the tables do not count them.
