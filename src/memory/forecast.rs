@@ -212,3 +212,60 @@ fn solve(mut a: [[f64; FEATURES]; FEATURES], mut b: [f64; FEATURES]) -> [f64; FE
     }
     x
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn ahead(right: f64, came_true: bool, unchosen: bool) -> Ahead {
+        Ahead {
+            basis: Basis {
+                right,
+                delay: 4.0,
+                sittings: 4.0,
+                share_known: 0.6,
+                last_known: 0.0,
+            },
+            right: came_true,
+            unchosen,
+        }
+    }
+
+    #[test]
+    fn a_system_of_equations_is_solved() {
+        let mut a = [[0.1; FEATURES]; FEATURES];
+        for (index, row) in a.iter_mut().enumerate() {
+            row[index] = 2.0 + f64::from(u8::try_from(index).unwrap());
+        }
+        let x = [1.0, -2.0, 3.0, 0.5, 0.0, 4.0];
+        let b = a.map(|row| dot(&row, &x));
+        for (got, want) in solve(a, b).iter().zip(x) {
+            assert!((got - want).abs() < 1e-12);
+        }
+    }
+
+    #[test]
+    fn a_record_of_overconfidence_is_taken_off() {
+        // 0.8 was forecast, 0.5 came true, 600 times.
+        let record: Vec<Ahead> = (0..600).map(|n| ahead(0.8, n % 2 == 0, false)).collect();
+        let corrected = Correction::learn(&record).apply(&record[0].basis);
+        assert!((corrected - 0.5).abs() < 0.06, "{corrected}");
+        let without = Correction::learn(&[]).apply(&record[0].basis);
+        assert!((0.75..0.8).contains(&without), "{without}");
+    }
+
+    #[test]
+    fn unchosen_answers_narrow_the_interval() {
+        let chosen: Vec<Ahead> = (0..200).map(|n| ahead(0.8, n % 5 > 0, false)).collect();
+        let checked: Vec<Ahead> = (0..200).map(|n| ahead(0.8, n % 5 > 0, true)).collect();
+        let width = |record: &[Ahead]| {
+            let items = (0..500).map(|_| (0.002, 0.8));
+            let forecast = Correction::learn(record).score(items);
+            assert!((forecast.score - 0.8).abs() < 1e-9);
+            forecast.high - forecast.low
+        };
+        assert!(width(&checked) < 0.9 * width(&chosen));
+        let nothing = Correction::learn(&[]).score(std::iter::empty());
+        assert_eq!((nothing.low, nothing.high), (0.0, 1.0));
+    }
+}
