@@ -20,7 +20,10 @@ const OFFSET_MEAN: f64 = -0.1;
 /// Precision of that prior: 0.3 either way.
 const OFFSET_PRECISION: f64 = 1.0 / 0.09;
 /// Standard deviation of the log odds that no record can take away.
-const DOUBT: f64 = 0.12;
+const DOUBT: f64 = 0.15;
+/// What an answer to an item that nobody chose weighs beside one to an item that the plan chose:
+/// the exam asks all items, and the plan rather the weak ones.
+const UNCHOSEN_WEIGHT: f64 = 3.0;
 /// Half the width of a 90 % interval in standard deviations.
 const NINETY: f64 = 1.645;
 /// Steps of Newton's method, at most.
@@ -152,12 +155,17 @@ impl Correction {
 
 /// Logistic regression with independent Gaussian priors, by Newton's method.
 fn regress(forecasts: &[Ahead]) -> [f64; FEATURES] {
-    let rows: Vec<([f64; FEATURES], f64)> = forecasts
+    let rows: Vec<([f64; FEATURES], f64, f64)> = forecasts
         .iter()
         .map(|forecast| {
             (
                 features(&forecast.basis),
                 f64::from(u8::from(forecast.right)),
+                if forecast.unchosen {
+                    UNCHOSEN_WEIGHT
+                } else {
+                    1.0
+                },
             )
         })
         .collect();
@@ -170,11 +178,11 @@ fn regress(forecasts: &[Ahead]) -> [f64; FEATURES] {
             gradient[index] = (MEANS[index] - at[index]) * precision;
             information[index][index] = precision;
         }
-        for (x, right) in &rows {
+        for (x, right, weight) in &rows {
             let chance = logistic(dot(x, &at));
-            let spread = chance * (1.0 - chance);
+            let spread = weight * chance * (1.0 - chance);
             for row in 0..FEATURES {
-                gradient[row] += (right - chance) * x[row];
+                gradient[row] += weight * (right - chance) * x[row];
                 for column in 0..FEATURES {
                     information[row][column] += spread * x[row] * x[column];
                 }
