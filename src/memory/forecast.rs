@@ -11,7 +11,7 @@ const FEATURES: usize = 6;
 /// Prior means of the coefficients: the memory estimate as it is.
 const MEANS: [f64; FEATURES] = [0.0, 1.0, 0.0, 0.0, 0.0, 0.0];
 /// Their prior standard deviations.
-const SDS: [f64; FEATURES] = [0.3, 0.2, 0.3, 0.3, 1.0, 0.5];
+const SDS: [f64; FEATURES] = [0.3, 0.6, 0.3, 0.3, 1.0, 0.5];
 /// Latest forecasts that the correction learns from.
 const LATEST: usize = 2500;
 /// Prior mean of the offset that unchosen answers correct by, in log odds: below zero, since
