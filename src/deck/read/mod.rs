@@ -34,6 +34,7 @@ pub(super) fn read<'t, 's>(
         source,
         found,
         trial,
+        steps_left: trial::MOST_STEPS,
         item: None,
     };
     reader.deck(tree)
@@ -44,6 +45,8 @@ struct Reader<'t> {
     found: &'t mut Diagnostics,
     /// How thoroughly computed numbers are tried out.
     trial: Trial,
+    /// Expressions that the trials of this deck may still evaluate.
+    steps_left: usize,
     /// The item that is being read.
     item: Option<String>,
 }
