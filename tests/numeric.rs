@@ -10,11 +10,12 @@ use luxate::deck::numeric::{Drawn, Numeric};
 use luxate::deck::{read_deck, reread_deck};
 use luxate::interchange::log;
 use luxate::kinds::{self, Form, Pose, Standing, Unfit, Verdict};
-use luxate::line::plain;
+use luxate::line::{jsonl, plain};
 use luxate::memory::study::StudyPlan;
 use luxate::round::{Desk, Limits, Phase, Record, Round};
 use luxate::time::{Day, Moment};
 use proptest::prelude::*;
+use serde_json::{Value, json};
 
 fn deck() -> &'static Deck {
     static DECK: LazyLock<Deck> = LazyLock::new(|| {
@@ -265,4 +266,47 @@ fn a_number_in_plain_lines() {
     assert_eq!(closing.answers, 1);
     assert!(kept.0[0].shown.iter().any(|shown| shown.starts_with("kg=")));
     insta::assert_snapshot!(String::from_utf8(said).unwrap());
+}
+
+#[test]
+fn a_number_in_json_lines() {
+    let mut round = round_of("label-cartridges");
+    let Phase::Asking(ask) = round.phase().clone() else {
+        panic!("nothing is asked");
+    };
+    let item = deck()
+        .items
+        .iter()
+        .find(|item| item.id == "label-cartridges");
+    let key = key_of(item.unwrap(), &ask.pose);
+    let answer = |response: &str| json!({"type": "answer", "ask": 1, "response": [response], "confidence": "certain"});
+    let typed = format!(
+        "{}\n{}\n{}\n",
+        answer("1,234"),
+        answer(&format!("{key},0 carpules")),
+        json!({"type": "stop"})
+    );
+    let mut said = Vec::new();
+    jsonl::play(
+        &mut round,
+        &mut Kept::default(),
+        &mut typed.as_bytes(),
+        &mut said,
+    )
+    .unwrap();
+    let said: Vec<Value> = said
+        .split(|byte| *byte == b'\n')
+        .filter(|line| !line.is_empty())
+        .map(|line| serde_json::from_slice(line).unwrap())
+        .collect();
+    assert_eq!(said[0]["kind"], "numeric");
+    assert_eq!(said[0]["unit"], "cartridges");
+    assert_eq!(said[0]["stem"], ask.question.stem);
+    assert_eq!(said[1]["type"], "error");
+    assert_eq!(said[2]["right"], true);
+    assert_eq!(said[2]["key"], json!([format!("{key} cartridges")]));
+    assert_eq!(
+        said[2]["lines"][0]["given"],
+        format!("you typed {key},0 carpules")
+    );
 }

@@ -37,7 +37,7 @@ impl Reader<'_> {
                 "deck::nothing-drawn",
                 "nothing is drawn",
                 span,
-                "has numbers to draw from",
+                "needs something to draw",
             );
             self.report(diagnostic.help(
                 "add `draw` with ranges or lists, or `rows` with a table; a fixed number is asked by another kind",
