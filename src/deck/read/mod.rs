@@ -35,6 +35,7 @@ pub(super) fn read<'t, 's>(
         source,
         found,
         trial,
+        steps_left: trial::MOST_STEPS,
         item: None,
         is_whole: true,
     };
@@ -46,6 +47,8 @@ struct Reader<'t> {
     found: &'t mut Diagnostics,
     /// How thoroughly computed numbers are tried out.
     trial: Trial,
+    /// Expressions that the trials of this deck may still evaluate.
+    steps_left: usize,
     /// The item that is being read.
     item: Option<String>,
     /// Whether no part had to be left out so far.
