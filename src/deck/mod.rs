@@ -15,6 +15,8 @@ mod yaml;
 
 pub use hygiene::CAP;
 
+pub use check::{Outline, Settings, across};
+
 use crate::diagnostic::Diagnostics;
 use crate::source::SourceFile;
 use model::Deck;
@@ -28,27 +30,40 @@ pub struct Reading {
     pub deck: Option<Deck>,
     /// Every problem, sorted by place.
     pub diagnostics: Diagnostics,
+    /// What [`across`] compares with other decks.
+    pub outline: Outline,
 }
 
 /// Reads and checks a deck. `name` is how the file is spoken of.
 #[must_use]
 pub fn read_deck(name: &str, bytes: &[u8]) -> Reading {
+    read_deck_by(name, bytes, Settings::default())
+}
+
+/// Reads and checks a deck by other limits than the usual ones.
+#[must_use]
+pub fn read_deck_by(name: &str, bytes: &[u8], settings: Settings) -> Reading {
     let mut found = Diagnostics::default();
     let hygiene::Clean { source, can_parse } = hygiene::clean(name, bytes, &mut found);
-    let deck = if can_parse {
-        parse(&source, &mut found)
+    let (deck, outline) = if can_parse {
+        parse(&source, settings, &mut found).unwrap_or_default()
     } else {
-        None
+        (None, Outline::default())
     };
     found.settle();
     Reading {
         source,
         deck,
         diagnostics: found,
+        outline,
     }
 }
 
-fn parse(source: &SourceFile, found: &mut Diagnostics) -> Option<Deck> {
+fn parse(
+    source: &SourceFile,
+    settings: Settings,
+    found: &mut Diagnostics,
+) -> Option<(Option<Deck>, Outline)> {
     let tree = yaml::parse(source, found)?;
     let draft = read::read(source, &tree, found);
     if !found.has_errors()
@@ -56,7 +71,7 @@ fn parse(source: &SourceFile, found: &mut Diagnostics) -> Option<Deck> {
     {
         found.push(disagreement);
     }
-    check::check(source, &draft, found);
+    let outline = check::check(source, &draft, settings, found);
     let is_sound = !found.has_errors();
-    draft.finish().filter(|_| is_sound)
+    Some((draft.finish().filter(|_| is_sound), outline))
 }

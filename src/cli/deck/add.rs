@@ -25,6 +25,7 @@ pub(super) fn add(
         source,
         deck: Some(deck),
         diagnostics,
+        ..
     } = reading
     else {
         write!(

@@ -97,6 +97,10 @@ pub(super) const ITEM: Shape = Shape {
         must("sources", "what the item rests on, such as `- MANUAL p 12`"),
         may("safety", "true if a wrong answer could harm a patient"),
         may("caution", "what could go wrong for the patient"),
+        may(
+            "allow",
+            "rules of item writing that it breaks on purpose, each with the reason",
+        ),
     ],
 };
 
@@ -149,6 +153,14 @@ pub(super) const OPTION: Shape = Shape {
         may("key", "true on what is right"),
         may("why", "why it is right or wrong"),
         may("belief", "the id of the belief that choosing it betrays"),
+    ],
+};
+
+pub(super) const ALLOW: Shape = Shape {
+    what: "an allowance",
+    keys: &[
+        must("rule", "the code of the rule, such as deck::absolute-term"),
+        must("because", "why the item breaks it on purpose"),
     ],
 };
 
