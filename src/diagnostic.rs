@@ -197,14 +197,19 @@ pub struct Counts {
 }
 
 impl Diagnostics {
-    /// Adds a problem; past [`MOST`] it is only counted.
+    /// Adds a problem; past [`MOST_IN_ALL`], and past [`MOST`] errors, it is only counted.
     pub fn push(&mut self, diagnostic: Diagnostic) {
-        let is_error = matches!(diagnostic.severity, Severity::Error);
+        self.push_with(diagnostic.severity, || diagnostic);
+    }
+
+    /// Adds a problem that is worked out only if it is kept.
+    pub fn push_with(&mut self, severity: Severity, make: impl FnOnce() -> Diagnostic) {
+        let is_error = severity == Severity::Error;
         self.errors += usize::from(is_error);
         if self.list.len() < MOST_IN_ALL && !(is_error && self.errors > MOST) {
-            self.list.push(diagnostic);
+            self.list.push(make());
         } else {
-            self.left_out.add(diagnostic.severity);
+            self.left_out.add(severity);
         }
     }
 
@@ -217,6 +222,20 @@ impl Diagnostics {
     /// The problems that were kept.
     pub fn iter(&self) -> std::slice::Iter<'_, Diagnostic> {
         self.list.iter()
+    }
+
+    /// Those that are no advice.
+    #[must_use]
+    pub fn without_advice(&self) -> Self {
+        let is_serious = |diagnostic: &&Diagnostic| diagnostic.severity != Severity::Advice;
+        Self {
+            list: self.list.iter().filter(is_serious).cloned().collect(),
+            left_out: Counts {
+                advice: 0,
+                ..self.left_out
+            },
+            errors: self.errors,
+        }
     }
 
     /// Whether there is none.

@@ -106,13 +106,26 @@ impl SourceFile {
     #[must_use]
     pub fn position(&self, offset: usize) -> Position {
         let offset = self.boundary_before(offset);
-        let line = self.starts.partition_point(|start| *start <= offset);
+        let line = self.line_at(offset);
         let start = self.line_start(line);
         let before = self.text.get(start..offset).unwrap_or_default();
         Position {
             line,
             column: before.chars().count() + 1,
         }
+    }
+
+    /// The number of the line that holds a byte offset, from 1; quicker than its whole position.
+    #[must_use]
+    pub fn line_at(&self, offset: usize) -> usize {
+        self.starts.partition_point(|start| *start <= offset)
+    }
+
+    /// A span up to the end of the line it starts on.
+    #[must_use]
+    pub fn first_line(&self, span: Span) -> Span {
+        let line = self.line(self.line_at(span.start));
+        self.span(span.start..span.end.min(line.end.max(span.start)))
     }
 
     /// The text of a line (from 1) without its end; empty past the last.

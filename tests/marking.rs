@@ -1,5 +1,10 @@
 //! Properties of asking and marking over all kinds.
 
+#![allow(
+    clippy::unwrap_used,
+    reason = "a test that cannot go on should say where and stop"
+)]
+
 use luxate::deck::model::{
     AnswerOption, Body, Choice, Citation, Extra, Item, Match, Pair, Short, Step,
 };

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand};
 
+use crate::deck::Settings;
 use crate::time::TURNOVER_HOUR;
 
 /// Shown at first start and in `--help`.
@@ -78,17 +79,41 @@ pub enum Deck {
     /// List the built-in decks and your own
     List,
     /// Say what is wrong with decks, and where
-    Check {
-        /// Deck files, or folders of them
-        #[arg(required = true, value_name = "PATH")]
-        paths: Vec<PathBuf>,
-    },
+    Check(Check),
     /// Add a deck of your own, or a new edition of it
     Add {
         /// Deck file
         #[arg(value_name = "PATH")]
         path: PathBuf,
     },
+}
+
+/// How to check decks.
+#[derive(Debug, Args)]
+pub struct Check {
+    /// Deck files, or folders that are searched for .yaml and .yml files
+    #[arg(required_unless_present = "explain", value_name = "PATH")]
+    pub paths: Vec<PathBuf>,
+
+    /// Say it as JSON, advice included
+    #[arg(long)]
+    pub json: bool,
+
+    /// Show advice too: hints that a person must judge
+    #[arg(long)]
+    pub advice: bool,
+
+    /// Exit with 1 for warnings, not only for errors
+    #[arg(long)]
+    pub strict: bool,
+
+    /// Advise on sources this many years older than the edition
+    #[arg(long, value_name = "YEARS", default_value_t = Settings::default().older_than_years)]
+    pub older_than: u16,
+
+    /// Tell the rule behind a code at length
+    #[arg(long, value_name = "CODE", conflicts_with_all = ["paths", "json"])]
+    pub explain: Option<String>,
 }
 
 /// What to do with answers.

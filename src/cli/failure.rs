@@ -6,6 +6,7 @@ use thiserror::Error;
 
 use crate::edge::clock::BadNow;
 use crate::edge::folders::NoFolder;
+use crate::edge::run::RunError;
 use crate::line::LineError;
 use crate::store::StoreError;
 
@@ -21,6 +22,9 @@ pub enum Failure {
     /// The store refused.
     #[error(transparent)]
     Store(#[from] StoreError),
+    /// The full screen could not be used.
+    #[error(transparent)]
+    Screen(#[from] RunError),
     /// A round in lines broke off.
     #[error(transparent)]
     Line(#[from] LineError),

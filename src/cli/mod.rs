@@ -15,7 +15,7 @@ use std::io::{self, Write};
 pub use failure::Failure;
 
 use crate::text::Block;
-use args::{Arguments, Command, Log};
+use args::{Arguments, Command, Log, Review};
 
 /// Everything was done.
 pub const DONE: u8 = 0;
@@ -23,6 +23,8 @@ pub const DONE: u8 = 0;
 pub const FINDINGS: u8 = 1;
 /// Wrong usage, or it could not be done.
 pub const FAILED: u8 = 2;
+/// Left by Ctrl-C or a signal that was then ignored: 128 and the number of SIGINT, as shells have it.
+const INTERRUPTED: u8 = 130;
 
 /// Carries out a command and returns the exit code. Results go to `out`, trouble to `err`.
 pub fn run(arguments: Arguments, out: &mut impl Write, err: &mut impl Write) -> u8 {
@@ -49,7 +51,7 @@ fn carry_out(
     } = arguments;
     let place = session::Place { data, turnover };
     match command {
-        None => review::screens(&place, err, review::Start::Home),
+        None => review::screens(&place, &Review::default(), false, err),
         Some(Command::Review(how)) => review::review(&place, &how, out, err),
         Some(Command::Deck(command)) => deck::run(&place, &command, out, err),
         Some(Command::Log(Log::Export)) => log::export(&place, out, err),

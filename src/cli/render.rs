@@ -7,7 +7,7 @@ use std::fmt::Write as _;
 use std::ops::Range;
 
 use annotate_snippets::renderer::DecorStyle;
-use annotate_snippets::{AnnotationKind, Group, Level, Origin, Renderer, Snippet};
+use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 
 use crate::diagnostic::{Counts, Diagnostic, Diagnostics, Label, Patch, Severity};
 use crate::source::{SourceFile, Span};
@@ -81,6 +81,13 @@ pub fn one(source: &SourceFile, diagnostic: &Diagnostic, look: Look) -> String {
     if let Some(why) = &diagnostic.why {
         main = main.element(Level::NOTE.with_name("why").message(wrapped(why, "why")));
     }
+    for place in &diagnostic.elsewhere {
+        let at = format!(
+            "{}:{}:{}: {}",
+            place.file, place.line, place.column, place.text
+        );
+        main = main.element(Level::NOTE.with_name("see").message(shown(&at)));
+    }
     let groups = match (&diagnostic.patch, &diagnostic.help) {
         (Some(patch), help) => vec![main, mended(source, patch, help.as_deref())],
         (None, Some(help)) => vec![main.element(Level::HELP.message(wrapped(help, "help")))],
@@ -90,15 +97,37 @@ pub fn one(source: &SourceFile, diagnostic: &Diagnostic, look: Look) -> String {
         Look::Plain => Renderer::plain(),
         Look::Coloured => Renderer::styled(),
     };
-    renderer
+    let drawn = renderer
         .decor_style(DecorStyle::Ascii)
         .term_width(WIDTH)
-        .render(&groups)
+        .render(&groups);
+    located(source, diagnostic, &drawn, look)
+}
+
+/// Adds the line that says where, under the title. The renderer's own would count the columns of the cleaned excerpt.
+fn located(source: &SourceFile, diagnostic: &Diagnostic, drawn: &str, look: Look) -> String {
+    let (title, rest) = drawn.split_once('\n').unwrap_or((drawn, ""));
+    let at = source.position(diagnostic.primary.span.start());
+    let spans = diagnostic.related.iter().map(|label| label.span);
+    let spans = spans.chain(diagnostic.patch.iter().map(|patch| patch.span));
+    let last = spans
+        .map(|span| source.line_at(span.start()))
+        .fold(at.line, usize::max);
+    let margin = last.to_string().len();
+    let arrow = match look {
+        Look::Plain => "-->",
+        Look::Coloured => "\u{1b}[1m\u{1b}[94m-->\u{1b}[0m",
+    };
+    let name = Shown::new(source.name());
+    format!(
+        "{title}\n{:margin$}{arrow} {name}:{}:{}\n{rest}",
+        "", at.line, at.column
+    )
 }
 
 /// The excerpts that hold the places of a problem: that of the primary place first.
 fn places<'a>(source: &SourceFile, diagnostic: &'a Diagnostic, mut group: Group<'a>) -> Group<'a> {
-    let line = |label: &Label| source.position(label.span.start()).line;
+    let line = |label: &Label| source.line_at(label.span.start());
     let related = diagnostic
         .related
         .iter()
@@ -117,11 +146,6 @@ fn places<'a>(source: &SourceFile, diagnostic: &'a Diagnostic, mut group: Group<
     };
     near.sort_by_key(|labels| primary(labels).is_none());
     for labels in near {
-        let pointed = labels.get(primary(labels).unwrap_or(0));
-        let at = source.position(pointed.map_or(0, |(_, label)| label.span.start()));
-        let origin = Origin::path(shown(source.name()))
-            .line(at.line)
-            .char_column(at.column);
         let spans: Vec<Span> = labels.iter().map(|(_, label)| label.span).collect();
         let excerpt = Excerpt::new(source, &spans);
         let annotations = labels.iter().map(|(kind, label)| {
@@ -132,7 +156,7 @@ fn places<'a>(source: &SourceFile, diagnostic: &'a Diagnostic, mut group: Group<
         let snippet = Snippet::source(excerpt.text)
             .line_start(excerpt.first)
             .annotations(annotations);
-        group = group.element(origin).element(snippet);
+        group = group.element(snippet);
     }
     group
 }
@@ -172,7 +196,7 @@ struct Excerpt {
 impl Excerpt {
     /// The lines from the first to the last span; of long ones what is around the spans.
     fn new(source: &SourceFile, spans: &[Span]) -> Self {
-        let lines = spans.iter().map(|span| source.position(span.start()).line);
+        let lines = spans.iter().map(|span| source.line_at(span.start()));
         let first = lines.clone().min().unwrap_or(1);
         let last = lines.max().unwrap_or(1);
         let mut excerpt = Self {

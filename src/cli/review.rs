@@ -1,21 +1,18 @@
 //! `luxate` and `luxate review`: a round on any of the three faces.
 
+use std::cell::RefCell;
 use std::io::{self, Write};
 
 use super::args::{CAUTION, Review};
 use super::session::{Outside, Place, Session};
-use super::{DONE, Failure};
-use crate::edge::seed;
+use super::{DONE, Failure, INTERRUPTED};
+use crate::answer::Answer;
+use crate::edge::run::{self, End, RunError};
+use crate::edge::{seed, signals, terminal};
 use crate::line::{jsonl, plain};
-use crate::round::{Limits, Round};
-use crate::store::Setting;
-
-/// Where the screens begin.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Start {
-    Home,
-    Review,
-}
+use crate::round::{Limits, Record, Round};
+use crate::settings::Setting;
+use crate::tui::{self, Model};
 
 pub(super) fn review(
     place: &Place,
@@ -24,22 +21,15 @@ pub(super) fn review(
     err: &mut impl Write,
 ) -> Result<u8, Failure> {
     if !how.line && !how.jsonl {
-        return screens(place, err, Start::Review);
+        return screens(place, how, true, err);
     }
     let Session {
         clock,
         mut store,
         record,
     } = Session::open(place, err)?;
-    if record.library().entries().is_empty() {
-        return Err(Failure::Told(
-            "there is no item in any deck; add a deck with luxate deck add".into(),
-        ));
-    }
-    let limits = Limits {
-        seconds: how.minutes.map(|minutes| f64::from(minutes) * 60.0),
-        items: how.items.and_then(|items| usize::try_from(items).ok()),
-    };
+    some_item(&record)?;
+    let limits = limits(how);
     let mut round = Round::review(
         record,
         limits,
@@ -67,7 +57,68 @@ pub(super) fn review(
     Ok(DONE)
 }
 
-pub(super) fn screens(place: &Place, err: &mut impl Write, start: Start) -> Result<u8, Failure> {
-    let _ = (place, err, start);
-    Ok(DONE)
+/// The full-screen front end.
+pub(super) fn screens(
+    place: &Place,
+    how: &Review,
+    begin: bool,
+    err: &mut impl Write,
+) -> Result<u8, Failure> {
+    // Before anything is opened or made: without a terminal there is nothing to do here.
+    terminal::check().map_err(RunError::from)?;
+    let Session {
+        clock,
+        store,
+        record,
+    } = Session::open(place, err)?;
+    some_item(&record)?;
+    let is_first = store.setting(Setting::CautionRead)?.is_none();
+    let settings = tui::Settings {
+        caution: is_first.then(|| CAUTION.to_owned()),
+        limits: limits(how),
+        seed: how.seed,
+        begin,
+    };
+    let model = Model::new(record, settings, &run::stamp(&clock));
+    let store = RefCell::new(store);
+    let mut append = |answer: &Answer| {
+        store
+            .borrow_mut()
+            .append(answer)
+            .map(drop)
+            .map_err(|error| error.to_string())
+    };
+    let mut save = |setting: Setting, value: &str| {
+        store
+            .borrow_mut()
+            .set(setting, value)
+            .map_err(|error| error.to_string())
+    };
+    let end = run::run(model, &clock, &mut append, &mut save)?;
+    // Closing the store folds its journal into one file.
+    drop(store);
+    Ok(match end {
+        End::Quit => DONE,
+        End::Interrupted => INTERRUPTED,
+        End::Signal(signal) => {
+            signals::end_by(signal);
+            INTERRUPTED
+        }
+    })
+}
+
+fn limits(how: &Review) -> Limits {
+    Limits {
+        seconds: how.minutes.map(|minutes| f64::from(minutes) * 60.0),
+        items: how.items.and_then(|items| usize::try_from(items).ok()),
+    }
+}
+
+/// There is something to ask.
+fn some_item(record: &Record) -> Result<(), Failure> {
+    if record.library().entries().is_empty() {
+        let nothing = "there is no item in any deck; add a deck with luxate deck add";
+        return Err(Failure::Told(nothing.into()));
+    }
+    Ok(())
 }

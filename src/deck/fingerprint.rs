@@ -1,5 +1,390 @@
-//! shim
-/// shim
-pub fn fingerprint(item: &super::model::Item) -> String {
-    format!("{:016x}", item.id.len())
+//! What an item holds to be right, in 16 hexadecimal digits.
+//!
+//! Answers keep the fingerprint of the item they were given to. A new edition of a deck may mend a comma, and the
+//! history must stay; it may also move the key, and answers to the old key must not count for the new. So the
+//! fingerprint looks at what is right and, of each text, only at what could turn its meaning: numbers with their units,
+//! terms that exclude others, short names in capitals, and the first letters of its longer words. A mended letter, accent
+//! or inflection changes none of these, nor does another order of the options in the file.
+//!
+//! Limits: a letter mended in a word of four letters, in a first letter or in a telling beginning (`hypo-`) counts as a
+//! change; a rewording that keeps all first letters does not. The first only restarts an item's schedule.
+
+use sha2::{Digest as _, Sha256};
+
+use super::model::{Body, Choice, Item, Match, Short, Step};
+use super::terms;
+use crate::text;
+
+/// The fingerprint of what is right about an item.
+#[must_use]
+pub fn fingerprint(item: &Item) -> String {
+    let mut parts = match &item.body {
+        Body::Single(choice) => options(choice)
+            .into_iter()
+            .filter(|part| part.starts_with("in "))
+            .collect(),
+        Body::Multiple(choice) => options(choice),
+        Body::Order(steps) => sequence(steps),
+        Body::Match(matching) => pairs(matching),
+        Body::Short(short) => forms(short),
+    };
+    if !matches!(item.body, Body::Order(_)) {
+        parts.sort_unstable();
+    }
+    let mut hash = Sha256::new();
+    hash.update(item.body.kind());
+    for part in parts {
+        // A text holds no line break once it has become a signature.
+        hash.update("\n");
+        hash.update(part);
+    }
+    let digest = hash.finalize();
+    let first = digest.iter().take(8);
+    let number = first.fold(0_u64, |number, byte| (number << 8) | u64::from(*byte));
+    format!("{number:016x}")
+}
+
+fn options(choice: &Choice) -> Vec<String> {
+    let texts: Vec<&str> = choice
+        .options
+        .iter()
+        .map(|option| option.text.as_str())
+        .collect();
+    let signed = signatures(&texts).into_iter().zip(&choice.options);
+    signed
+        .map(|(signature, option)| format!("{} {signature}", if option.key { "in" } else { "out" }))
+        .collect()
+}
+
+fn sequence(steps: &[Step]) -> Vec<String> {
+    let texts: Vec<&str> = steps.iter().map(|step| step.text.as_str()).collect();
+    signatures(&texts)
+}
+
+fn pairs(matching: &Match) -> Vec<String> {
+    let lefts: Vec<&str> = matching
+        .pairs
+        .iter()
+        .map(|pair| pair.left.as_str())
+        .collect();
+    let rights: Vec<&str> = matching
+        .pairs
+        .iter()
+        .map(|pair| pair.right.as_str())
+        .collect();
+    let pairs = signatures(&lefts).into_iter().zip(signatures(&rights));
+    pairs
+        .map(|(left, right)| format!("{left} = {right}"))
+        .collect()
+}
+
+fn forms(short: &Short) -> Vec<String> {
+    let accepted = short.accept.first().into_iter().map(String::as_str);
+    let refused = short.refuse.iter().map(|refused| refused.text.as_str());
+    let texts: Vec<&str> = accepted.chain(refused).collect();
+    let signed = signatures(&texts).into_iter().enumerate();
+    signed
+        .map(|(index, signature)| format!("{} {signature}", if index == 0 { "in" } else { "out" }))
+        .collect()
+}
+
+/// The signature of each text. Texts that would share one (`bleeding` and `bruising`) are told apart by as many
+/// more letters as it takes, so that exchanging them is seen.
+fn signatures(texts: &[&str]) -> Vec<String> {
+    /// Past this many letters of each word the texts themselves are taken.
+    const DEEPEST: usize = 12;
+    let shallow: Vec<String> = texts.iter().map(|text| signature(text, 1)).collect();
+    let told_apart = |(text, signed): (&&str, &String)| {
+        let others = texts.iter().zip(&shallow);
+        let twins: Vec<&str> = others
+            .filter(|(other, same)| *same == signed && text::alike(other) != text::alike(text))
+            .map(|(other, _)| *other)
+            .collect();
+        (1..=DEEPEST)
+            .find(|depth| {
+                twins
+                    .iter()
+                    .all(|twin| signature(twin, *depth) != signature(text, *depth))
+            })
+            .map_or_else(|| text::alike(text), |depth| signature(text, depth))
+    };
+    texts.iter().zip(&shallow).map(told_apart).collect()
+}
+
+/// What could turn the meaning of a text, with the first `depth` letters of each word of four letters or more; beyond
+/// the first letter shorter words count too.
+fn signature(text: &str, depth: usize) -> String {
+    let text = text.replace("per cent", "%");
+    let words: Vec<Word<'_>> = words(&text).collect();
+    let mut parts: Vec<String> = Vec::new();
+    let mut at = 0;
+    while let Some(word) = words.get(at) {
+        at += 1;
+        let number = match word {
+            Word::Number(digits) => Some(value(digits)),
+            Word::Letters(letters) => number_word(&letters.to_lowercase()).map(str::to_owned),
+            Word::Sign(_) => None,
+        };
+        if let Some(number) = number {
+            let unit = match words.get(at) {
+                Some(Word::Letters(next)) => unit(next),
+                Some(Word::Sign(next @ ('%' | '°'))) => unit(next.encode_utf8(&mut [0; 4])),
+                _ => None,
+            };
+            at += usize::from(unit.is_some());
+            parts.push(format!("{number}{}", unit.unwrap_or_default()));
+            continue;
+        }
+        match word {
+            Word::Letters(letters) => parts.extend(of_word(letters, at == 1, depth)),
+            Word::Sign(sign) => parts.push(sign.to_string()),
+            Word::Number(_) => {}
+        }
+    }
+    parts.join(" ")
+}
+
+/// What of an ordinary word could turn a meaning.
+fn of_word(letters: &str, is_first: bool, depth: usize) -> Vec<String> {
+    let folded = terms::folded(letters);
+    let mut parts: Vec<String> = Vec::new();
+    let names = terms::terms(&folded);
+    let length = folded.chars().count();
+    if !names.is_empty() {
+        parts.push(names.join("+"));
+    } else if is_name(letters) && !(is_first && letters == "A") {
+        // CT, IAN, class II, type B: short, and one letter makes another thing of them.
+        parts.push(letters.to_owned());
+    }
+    parts.extend(terms::prefix(&folded).map(|prefix| format!("{prefix}-")));
+    if length >= 4 || depth > 1 {
+        parts.push(folded.chars().take(depth).collect());
+    }
+    parts
+}
+
+/// Whether a word is a short name in capitals or a Roman numeral.
+fn is_name(letters: &str) -> bool {
+    let length = letters.chars().count();
+    let is_numeral = length == 4 && letters.chars().all(|letter| "IVXLC".contains(letter));
+    letters.chars().all(char::is_uppercase) && (length <= 3 || is_numeral)
+}
+
+/// A stretch of a text.
+#[derive(Debug, PartialEq)]
+enum Word<'t> {
+    Letters(&'t str),
+    /// Digits, with points, commas and colons between them.
+    Number(&'t str),
+    /// A sign that changes a number's meaning.
+    Sign(char),
+}
+
+/// Splits a text; spaces, hyphens and punctuation mean nothing here.
+fn words(text: &str) -> impl Iterator<Item = Word<'_>> {
+    let mut rest = text;
+    std::iter::from_fn(move || {
+        loop {
+            let first = rest.chars().next()?;
+            let length = if first.is_ascii_digit() {
+                number_length(rest)
+            } else if first.is_alphabetic() {
+                let is_letter =
+                    |character: char| character.is_alphabetic() || terms::is_mark(character);
+                rest.find(|character| !is_letter(character))
+                    .unwrap_or(rest.len())
+            } else {
+                first.len_utf8()
+            };
+            let (word, after) = rest.split_at(length);
+            rest = after;
+            match first {
+                _ if first.is_ascii_digit() => return Some(Word::Number(word)),
+                _ if first.is_alphabetic() => return Some(Word::Letters(word)),
+                '<' | '>' | '≤' | '≥' | '±' | '+' | '−' | '=' | '%' | '°' | '½' | '¼' | '¾' =>
+                {
+                    return Some(Word::Sign(first));
+                }
+                _ => {}
+            }
+        }
+    })
+}
+
+/// Bytes of a number: digits, and `.`, `,` or `:` between digits.
+fn number_length(text: &str) -> usize {
+    let bytes = text.as_bytes();
+    let is_digit = |at: usize| bytes.get(at).is_some_and(u8::is_ascii_digit);
+    let is_part = |at: usize| {
+        is_digit(at) || (matches!(bytes.get(at), Some(b'.' | b',' | b':')) && is_digit(at + 1))
+    };
+    (0..bytes.len())
+        .find(|at| !is_part(*at))
+        .unwrap_or(bytes.len())
+}
+
+/// A number in one spelling: no commas between thousands, no zeros that say nothing.
+fn value(digits: &str) -> String {
+    let parts: Vec<&str> = digits.split(',').collect();
+    let is_thousands = parts.len() > 1
+        && parts
+            .iter()
+            .skip(1)
+            .all(|part| part.split(['.', ':']).next().map_or(0, str::len) == 3);
+    let digits = digits.replace(',', if is_thousands { "" } else { "." });
+    let ratio: Vec<String> = digits.split(':').map(plain).collect();
+    ratio.join(":")
+}
+
+fn plain(number: &str) -> String {
+    let (whole, fraction) = number.split_once('.').unwrap_or((number, ""));
+    let (whole, fraction) = (
+        whole.trim_start_matches('0'),
+        fraction.trim_end_matches('0'),
+    );
+    let whole = if whole.is_empty() { "0" } else { whole };
+    if fraction.is_empty() {
+        whole.to_owned()
+    } else {
+        format!("{whole}.{fraction}")
+    }
+}
+
+fn number_word(word: &str) -> Option<&'static str> {
+    const WORDS: [(&str, &str); 15] = [
+        ("zero", "0"),
+        ("one", "1"),
+        ("two", "2"),
+        ("three", "3"),
+        ("four", "4"),
+        ("five", "5"),
+        ("six", "6"),
+        ("seven", "7"),
+        ("eight", "8"),
+        ("nine", "9"),
+        ("ten", "10"),
+        ("eleven", "11"),
+        ("twelve", "12"),
+        ("once", "1x"),
+        ("twice", "2x"),
+    ];
+    WORDS
+        .iter()
+        .find(|(name, _)| *name == word)
+        .map(|(_, number)| *number)
+}
+
+/// The unit that a word names, in one spelling.
+fn unit(word: &str) -> Option<&'static str> {
+    const UNITS: [&[&str]; 25] = [
+        &[
+            "mm",
+            "millimetre",
+            "millimetres",
+            "millimeter",
+            "millimeters",
+        ],
+        &[
+            "cm",
+            "centimetre",
+            "centimetres",
+            "centimeter",
+            "centimeters",
+        ],
+        &["µm", "micrometre", "micrometres", "micron", "microns"],
+        &["m", "metre", "metres", "meter", "meters"],
+        &["mg", "milligram", "milligrams"],
+        &["µg", "mcg", "microgram", "micrograms"],
+        &["g", "gram", "grams"],
+        &["kg", "kilogram", "kilograms"],
+        &[
+            "ml",
+            "millilitre",
+            "millilitres",
+            "milliliter",
+            "milliliters",
+        ],
+        &["l", "litre", "litres", "liter", "liters"],
+        &["s", "second", "seconds", "sec"],
+        &["min", "minute", "minutes", "mins"],
+        &["h", "hour", "hours", "hr", "hrs"],
+        &["day", "days", "d"],
+        &["week", "weeks", "wk"],
+        &["month", "months"],
+        &["year", "years", "yr", "yrs"],
+        &["%", "percent"],
+        &["°", "degree", "degrees"],
+        &["mmhg"],
+        &["kpa"],
+        &["mmol"],
+        &["n", "newton", "newtons"],
+        &["iu", "units", "unit"],
+        &["gy", "gray"],
+    ];
+    // The sign for micro has two code points.
+    let word = word.to_lowercase().replace('μ', "µ");
+    UNITS
+        .iter()
+        .find(|names| names.contains(&word.as_str()))
+        .and_then(|names| names.first().copied())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn same(one: &str, two: &str) -> bool {
+        signature(one, 1) == signature(two, 1)
+    }
+
+    #[test]
+    fn mended_spellings_mean_the_same() {
+        for (one, two) in [
+            ("the lingaul nerve", "the lingual nerve"),
+            ("Haemorrhage from the socket", "hemorrhage from the socket."),
+            ("10,000 units", "10000 iu"),
+            ("1.80 ml", "1.8 mL"),
+            ("after two weeks", "after 2 weeks"),
+            ("1:100,000", "1:100000"),
+            ("5 per cent", "5%"),
+            ("a slow-healing wound", "a slow healing wound"),
+            ("NOT the buccal side", "not the bucal side"),
+        ] {
+            assert!(
+                same(one, two),
+                "{one:?} {} / {two:?} {}",
+                signature(one, 1),
+                signature(two, 1)
+            );
+        }
+    }
+
+    #[test]
+    fn turned_meanings_are_seen() {
+        for (one, two) in [
+            ("the buccal nerve", "the lingual nerve"),
+            ("1.8 ml", "18 ml"),
+            ("5 mm", "5 cm"),
+            ("1:100,000", "1:200,000"),
+            ("bone is raised", "bone is not raised"),
+            ("< 5 mm", "> 5 mm"),
+            ("class II", "class III"),
+            ("the first molar", "the third molar"),
+            ("hypodontia", "hyperdontia"),
+            ("on CT", "on MRI"),
+            ("vitamin K", "vitamin C"),
+            ("wait two weeks", "wait three weeks"),
+            ("medial pterygoid", "lateral pterygoid"),
+        ] {
+            assert!(!same(one, two), "{one:?} / {two:?}: {}", signature(one, 1));
+        }
+    }
+
+    #[test]
+    fn texts_that_share_their_initials_are_told_apart() {
+        let signed = signatures(&["Bleeding", "Bruising", "Swelling", "Red", "Tan"]);
+        assert_eq!(signed, ["bl", "br", "s", "re", "ta"]);
+        let signed = signatures(&["5*", "5**"]);
+        assert_ne!(signed[0], signed[1]);
+    }
 }

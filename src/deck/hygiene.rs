@@ -3,7 +3,7 @@
 //! YAML readers let escape sequences, reordering characters and strange line breaks through or trip over them
 //! without a place. Here each is found where it stands, before any parser sees the file.
 
-use crate::diagnostic::{Diagnostic, Diagnostics};
+use crate::diagnostic::{Diagnostic, Diagnostics, Severity};
 use crate::source::SourceFile;
 use crate::text;
 
@@ -81,18 +81,24 @@ fn forbidden(source: &SourceFile, found: &mut Diagnostics) -> bool {
     for (at, character) in text::harmful(source.text()) {
         hides |=
             character.is_control() || matches!(character, '\u{2028}' | '\u{2029}' | '\u{FEFF}');
-        let span = source.span(at..at + character.len_utf8());
-        let diagnostic = Diagnostic::error(
-            "deck::forbidden-character",
-            format!("a deck may not hold {} here", named(character)),
-            span,
-            "it cannot be seen, or changes how the text around it is seen",
-        )
-        .help("take it out")
-        .patch(span, "");
-        found.push(diagnostic);
+        found.push_with(Severity::Error, || {
+            forbidden_character(source, at, character)
+        });
     }
     hides
+}
+
+fn forbidden_character(source: &SourceFile, at: usize, character: char) -> Diagnostic {
+    let breaks_line = matches!(character, '\r' | '\u{85}' | '\u{2028}' | '\u{2029}');
+    let span = source.span(at..at + character.len_utf8());
+    Diagnostic::error(
+        "deck::forbidden-character",
+        format!("a deck may not hold {} here", named(character)),
+        span,
+        "unseen, or changes what is seen",
+    )
+    .help("take it out")
+    .patch(span, if breaks_line { " " } else { "" })
 }
 
 /// A character by its code point and, if it often gets into texts, its name.

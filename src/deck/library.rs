@@ -5,7 +5,7 @@
 
 use std::collections::BTreeMap;
 
-use super::fingerprint::fingerprint;
+use super::fingerprint;
 use super::model::{Deck, Item};
 use crate::answer::ItemRef;
 
@@ -23,7 +23,7 @@ pub struct Library {
 pub struct Entry {
     /// Its name for good.
     pub reference: ItemRef,
-    /// What it means, see [`fingerprint`].
+    /// What it means, see [`fingerprint()`].
     pub fingerprint: String,
     /// Number of its topic in [`Library::topics`].
     pub topic: usize,

@@ -5,7 +5,8 @@
 //! input makes it panic or take more than its share of time and memory.
 
 mod check;
-pub mod fingerprint;
+mod explain;
+mod fingerprint;
 mod hygiene;
 pub mod library;
 pub mod model;
@@ -13,6 +14,8 @@ mod read;
 pub mod terms;
 mod yaml;
 
+pub use explain::{Explanation, explain, explanations};
+pub use fingerprint::fingerprint;
 pub use hygiene::CAP;
 
 pub use check::{Outline, Settings, across};

@@ -8,7 +8,7 @@ use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
 use crate::deck::model::Deck;
-use crate::deck::{CAP, Reading, read_deck};
+use crate::deck::{CAP, Outline, Reading, Settings, read_deck, read_deck_by};
 
 /// File names and bytes of the built-in decks.
 const BUILT_IN: [(&str, &[u8]); 4] = [
@@ -33,6 +33,15 @@ pub fn built_in() -> Vec<Deck> {
     BUILT_IN
         .iter()
         .filter_map(|(name, bytes)| read_deck(name, bytes).deck)
+        .collect()
+}
+
+/// The words of the built-in decks, for checks that compare decks.
+#[must_use]
+pub fn built_in_outlines() -> Vec<Outline> {
+    BUILT_IN
+        .iter()
+        .map(|(name, bytes)| read_deck(name, bytes).outline)
         .collect()
 }
 
@@ -90,8 +99,16 @@ pub struct Unreadable {
 /// # Errors
 /// [`Unreadable`] if there are no bytes to read: no such file, a folder, no permission.
 pub fn read_file(file: &Path) -> Result<Reading, Unreadable> {
+    read_file_by(file, Settings::default())
+}
+
+/// Reads one deck file by other limits than the usual ones.
+///
+/// # Errors
+/// As [`read_file`].
+pub fn read_file_by(file: &Path, settings: Settings) -> Result<Reading, Unreadable> {
     let bytes = read_bytes(file)?;
-    Ok(read_deck(&file.to_string_lossy(), &bytes))
+    Ok(read_deck_by(&file.to_string_lossy(), &bytes, settings))
 }
 
 /// The bytes of a file, never more than one past the limit: the reader says what is wrong with a larger one.

@@ -3,4 +3,9 @@
 pub mod clock;
 pub mod decks;
 pub mod folders;
+mod input;
+pub mod run;
 pub mod seed;
+pub mod signals;
+pub mod terminal;
+pub mod walk;

@@ -5,8 +5,8 @@
 //!    American spelling of oe and ae do not count.
 //! 2. A folded form that is refused is wrong; one that is accepted is right.
 //! 3. Otherwise a slip of the keyboard is forgiven: word by word, one letter added, left out, changed or
-//!    swapped in a word of five to nine letters, two in a longer one; none in a shorter one, none in digits, and
-//!    never one that turns a term into another term (mesial into medial, hypo- into hyper-).
+//!    swapped in a word of five to nine letters, two in a longer one; none in a shorter one, none in digits, none in the first
+//!    letter (mental is not dental), and never one that turns a term into another term (mesial into medial, hypo- into hyper-).
 
 use strsim::osa_distance;
 use unicode_normalization::UnicodeNormalization;
@@ -155,7 +155,8 @@ fn slip_of_word(typed: &str, form: &str) -> bool {
         5..=9 => 1,
         _ => 2,
     };
-    digits(typed) == digits(form)
+    typed.chars().next() == form.chars().next()
+        && digits(typed) == digits(form)
         && osa_distance(typed, form) <= allowed
         && !terms::differ(typed, form)
 }

@@ -106,6 +106,14 @@ pub struct Round {
     tally: closing::Tally,
 }
 
+impl Given {
+    /// The question that was answered.
+    #[must_use]
+    pub const fn ask(&self) -> &Ask {
+        &self.ask
+    }
+}
+
 impl Round {
     /// Begins a review. `seed` decides orders and nothing else.
     #[must_use]
@@ -141,6 +149,12 @@ impl Round {
         self.record.library()
     }
 
+    /// The candidate's record, with all that was answered so far.
+    #[must_use]
+    pub const fn record(&self) -> &Record {
+        &self.record
+    }
+
     /// The item of an asking.
     #[must_use]
     pub fn item(&self, ask: &Ask) -> Option<&Item> {
@@ -151,6 +165,13 @@ impl Round {
     #[must_use]
     pub fn counts(&self) -> (u32, u32) {
         self.tally.counts()
+    }
+
+    /// Seconds of answering left before nothing new is asked, if the round is limited so.
+    #[must_use]
+    pub fn seconds_left(&self) -> Option<f64> {
+        let limit = self.limits.seconds?;
+        Some((limit - self.tally.seconds()).max(0.0))
     }
 
     /// Takes a response to the open question and returns the answer to store.

@@ -70,7 +70,8 @@ mod tests {
     use tempfile::{TempDir, tempdir};
 
     use super::*;
-    use crate::store::{Setting, Store};
+    use crate::settings::Setting;
+    use crate::store::Store;
 
     const NEXT: &str = "CREATE TABLE query (seq INTEGER PRIMARY KEY) STRICT";
 

@@ -23,7 +23,6 @@ use rusqlite::Connection;
 pub use error::StoreError;
 pub use log::{Appended, Merged, RULES_VERSION};
 pub use salvage::Salvage;
-pub use settings::Setting;
 
 /// Name of the database within the data folder.
 const FILE_NAME: &str = "luxate.db";

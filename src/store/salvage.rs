@@ -154,7 +154,7 @@ mod tests {
     use tempfile::tempdir;
 
     use super::*;
-    use crate::store::Setting;
+    use crate::settings::Setting;
 
     fn setting(connection: &Connection) -> String {
         let select = "SELECT value FROM setting";

@@ -4,23 +4,7 @@ use rusqlite::{OptionalExtension, TransactionBehavior};
 
 use super::Store;
 use super::error::{At, StoreError};
-
-/// Everything that can be set.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Setting {
-    /// When the caution was read and accepted: RFC 3339, UTC.
-    CautionRead,
-}
-
-impl Setting {
-    /// Its name in the store.
-    #[must_use]
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::CautionRead => "caution-read",
-        }
-    }
-}
+use crate::settings::Setting;
 
 impl Store {
     /// The value of a setting; `None` if it was never set.

@@ -4,7 +4,8 @@ use std::fs;
 use std::path::Path;
 
 use luxate::interchange::log;
-use luxate::store::{Setting, Store};
+use luxate::settings::Setting;
+use luxate::store::Store;
 use rusqlite::Connection;
 use tempfile::tempdir;
 

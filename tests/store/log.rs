@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 use std::thread;
 
 use luxate::answer::{Answer, AnswerId};
-use luxate::store::{Appended, Merged, Setting, Store, StoreError};
+use luxate::settings::Setting;
+use luxate::store::{Appended, Merged, Store, StoreError};
 use proptest::prelude::*;
 use tempfile::tempdir;
 

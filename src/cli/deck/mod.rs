@@ -20,7 +20,7 @@ pub(super) fn run(
 ) -> Result<u8, Failure> {
     match command {
         Deck::List => list::list(place, out, err),
-        Deck::Check { paths } => check::check(paths, out, err),
+        Deck::Check(how) => check::check(how, out, err),
         Deck::Add { path } => add::add(place, path, out, err),
     }
 }

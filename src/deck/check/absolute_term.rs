@@ -53,10 +53,12 @@ fn absolute(option: &Prose<'_>) -> Option<String> {
             "always" => before != "nearly" && before != "almost" && before != "not",
             "never" => before != "almost",
             "invariably" | "impossible" | "undoubtedly" | "guarantees" | "guaranteed"
-            | "guarantee" | "everyone" | "nobody" | "forever" => true,
-            "must" => after != "be" || !matches!(at(index + 2), "present"),
+            | "guarantee" | "nobody" | "forever" => true,
+            // Late in a text it tells of a need or an inference: "wider than the bone it must pass".
+            "must" => index <= 4,
             "absolutely" => after != "contraindicated",
             "only" => is_only(before, after),
+            "all" if before == "of" => false,
             "all" => {
                 is_universal(after)
                     || (is_universal(at(index + 2)) && !is_number(after))
@@ -74,7 +76,7 @@ fn absolute(option: &Prose<'_>) -> Option<String> {
             }
             "without" => matches!(after, "exception" | "fail"),
             "completely" | "entirely" | "totally" | "wholly" => is_total(before, after),
-            "100" => after == "" || after == "of" || after == "per",
+            "100" => after.is_empty() || after == "of" || after == "per",
             _ => false,
         };
         is_absolute

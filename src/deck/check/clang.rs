@@ -37,7 +37,7 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
     let echo = key.text.words.iter().find(|word| {
         is_content(&word.low) && {
             let root = stem(&word.low);
-            in_stem.contains(root) && !is_elsewhere(root) && !GENERIC.contains(&root)
+            in_stem.contains(root) && !is_elsewhere(root) && !is_generic(root)
         }
     });
     if let Some(word) = echo {
@@ -52,9 +52,10 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
         );
         // In a short key the word is most of what there is to hear.
         let words = key.text.content().count();
-        let shares = others
-            .iter()
-            .any(|given| given.text.content().any(|word| in_stem.contains(word)));
+        let shares = others.iter().any(|given| {
+            let mut words = given.text.content();
+            words.any(|word| in_stem.contains(word) && !is_generic(word))
+        });
         flaws.push(if words <= 3 && !shares {
             flaw
         } else {
@@ -83,7 +84,7 @@ const GENERIC: [&str; 40] = [
     "teeth",
     "bone",
     "nerve",
-    "arter",
+    "artery",
     "socket",
     "molar",
     "root",
@@ -95,7 +96,7 @@ const GENERIC: [&str; 40] = [
     "tissue",
     "wound",
     "mandible",
-    "maxill",
+    "maxilla",
     "mandibular",
     "maxillary",
     "third",
@@ -121,6 +122,11 @@ const GENERIC: [&str; 40] = [
     "high",
 ];
 
+/// Whether a word, cut to its stem, is in many stems and keys by chance.
+fn is_generic(root: &str) -> bool {
+    GENERIC.iter().any(|word| stem(word) == root)
+}
+
 /// A word of the key with a part that a longer word of the stem shares and no distractor has.
 fn part(key: &Prose<'_>, asked: &Prose<'_>, others: &[&Prose<'_>]) -> Option<(String, String)> {
     for word in key.words.iter().filter(|word| {
@@ -137,8 +143,16 @@ fn part(key: &Prose<'_>, asked: &Prose<'_>, others: &[&Prose<'_>]) -> Option<(St
             } else if other.contains(own) {
                 own
             } else {
-                continue;
+                // Another ending than a crude stem knows: follicle, follicular.
+                let letters = own.bytes().zip(other.bytes());
+                let length = letters.take_while(|(one, two)| one == two).count();
+                own.get(..length)
+                    .filter(|_| length >= PART)
+                    .unwrap_or_default()
             };
+            if common.is_empty() {
+                continue;
+            }
             let is_elsewhere = others
                 .iter()
                 .any(|text| text.low().any(|word| word.contains(common)));

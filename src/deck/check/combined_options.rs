@@ -46,13 +46,17 @@ enum Of {
 }
 
 fn sum(option: &Prose<'_>) -> Option<Of> {
+    // Numbers that stand for themselves: 0.5, 1/2, 1-3.
+    if option.raw.contains(['.', '/', '-', ':', '%']) && !option.raw.ends_with('.') {
+        return None;
+    }
     let (mut letters, mut numbers, mut joins) = (0, 0, 0);
     for word in &option.words {
         match word.low.as_ref() {
             "a" | "b" | "c" | "d" | "e" | "f" if word.raw.len() == 1 => letters += 1,
             "i" | "ii" | "iii" | "iv" | "v" | "vi" => numbers += 1,
             digits if digits.len() == 1 && digits.bytes().all(|byte| byte.is_ascii_digit()) => {
-                numbers += 1
+                numbers += 1;
             }
             "only" | "both" | "all" | "alone" => joins += 1,
             "and" | "or" | "option" | "options" | "statement" | "statements" | "answer"
@@ -64,6 +68,12 @@ fn sum(option: &Prose<'_>) -> Option<Of> {
     match (letters + numbers, letters) {
         (0, _) => None,
         (1, _) if joins == 0 => None,
+        _ if joins == 0
+            && !option.has_any(&["and", "or"])
+            && !option.raw.contains([',', '&', '+']) =>
+        {
+            None
+        }
         (_, 0) => Some(Of::Numbers),
         _ => Some(Of::Letters),
     }

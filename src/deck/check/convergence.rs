@@ -28,7 +28,7 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
         .iter()
         .map(|given| elements(&given.text))
         .collect();
-    if sets.iter().any(|set| set.len() < 2) {
+    if sets.iter().any(|set| !(2..=5).contains(&set.len())) {
         return;
     }
     let score = |set: &Vec<&str>, own: usize| -> usize {
@@ -85,17 +85,7 @@ fn elements<'a>(text: &'a Prose<'_>) -> Vec<&'a str> {
         .filter(|word| {
             !matches!(
                 *word,
-                "with"
-                    | "from"
-                    | "into"
-                    | "then"
-                    | "that"
-                    | "only"
-                    | "each"
-                    | "after"
-                    | "before"
-                    | "under"
-                    | "over"
+                "with" | "from" | "into" | "then" | "that" | "only" | "each"
             )
         })
         .collect();

@@ -35,9 +35,8 @@ fn article(asked: &Asked<'_>, stem: &Stem<'_>, flaws: &mut Vec<Flaw>) {
     let Some(last) = stem.text.words.last() else {
         return;
     };
-    let is_article = matches!(last.low.as_ref(), "a" | "an")
-        && ending.ends_with(last.raw)
-        && !ending.ends_with("/an");
+    let is_article =
+        matches!(last.raw, "a" | "an") && ending.ends_with(last.raw) && !ending.ends_with("/an");
     if !is_article {
         return;
     }
@@ -128,6 +127,24 @@ fn number(asked: &Asked<'_>, stem: &Stem<'_>, flaws: &mut Vec<Flaw>) {
     }
 }
 
+/// Nouns by which a lead-in says how many things it asks for.
+const NOUNS: [&str; 14] = [
+    "nerve",
+    "artery",
+    "vein",
+    "muscle",
+    "drug",
+    "tooth",
+    "structure",
+    "space",
+    "bone",
+    "instrument",
+    "sign",
+    "branch",
+    "suture",
+    "organism",
+];
+
 /// Whether a lead-in asks for several things; `None` if its grammar leaves that open.
 fn wanted(lead_in: &Prose<'_>) -> Option<bool> {
     let words: Vec<&str> = lead_in.low().collect();
@@ -141,29 +158,13 @@ fn wanted(lead_in: &Prose<'_>) -> Option<bool> {
     if matches!(*next, "two" | "three" | "four" | "pair") {
         return Some(true);
     }
-    const NOUNS: [&str; 14] = [
-        "nerve",
-        "artery",
-        "vein",
-        "muscle",
-        "drug",
-        "tooth",
-        "structure",
-        "space",
-        "bone",
-        "instrument",
-        "sign",
-        "branch",
-        "suture",
-        "organism",
-    ];
     if NOUNS.contains(next) {
         return Some(false);
     }
-    let singular = next
-        .strip_suffix("ies")
-        .map(|start| format!("{start}y"))
-        .unwrap_or_else(|| next.trim_end_matches('s').to_owned());
+    let singular = next.strip_suffix("ies").map_or_else(
+        || next.trim_end_matches('s').to_owned(),
+        |start| format!("{start}y"),
+    );
     (NOUNS.contains(&singular.as_str()) || *next == "teeth").then_some(true)
 }
 

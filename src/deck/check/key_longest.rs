@@ -20,6 +20,10 @@ const TIMES: f64 = 1.5;
 /// And by how many characters, or words.
 const CHARACTERS: usize = 12;
 const WORDS: usize = 3;
+/// How much longer than the longest distractor: beside one nearly as long the key is not seen.
+const TIMES_LONGEST: f64 = 1.25;
+/// A key shorter than this holds no qualification that could give it away (our threshold).
+const LONG: usize = 36;
 
 fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
     let Some((key, others)) = asked.single() else {
@@ -55,7 +59,8 @@ fn stands_out(key: &str, others: &[&str]) -> bool {
         .unwrap_or_default();
     // The mean of the two middle lengths if their number is even.
     let middle = (lengths[(lengths.len() - 1) / 2] + lengths[lengths.len() / 2]) as f64 / 2.0;
-    length > *longest
+    length >= LONG
+        && length as f64 >= TIMES_LONGEST * *longest as f64
         && length as f64 >= TIMES * middle
         && (length >= longest + CHARACTERS || count >= most_words + WORDS)
 }

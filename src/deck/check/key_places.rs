@@ -49,11 +49,8 @@ fn find(whole: &Whole<'_>) -> Vec<Flaw> {
             .source
             .line(whole.source.position(first.node.span.start()).line);
         let mut tell = |message: String| {
-            flaws.push(Flaw::new(
-                message,
-                head,
-                "in the items from here on that keep their order",
-            ))
+            let label = "in the items from here on that keep their order";
+            flaws.push(Flaw::new(message, head, label));
         };
         let items = places.len();
         if is_uneven(&places, count) {

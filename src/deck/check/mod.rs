@@ -246,9 +246,8 @@ pub(super) fn check(
 
 impl Rule {
     fn diagnostic(&self, source: &SourceFile, flaw: Flaw, item: Option<&String>) -> Diagnostic {
-        let line = source.line(source.position(flaw.place.span.start()).line);
-        let span = source.span(flaw.place.span.start()..flaw.place.span.end().min(line.end()));
         let severity = flaw.severity.unwrap_or(self.severity);
+        let span = source.first_line(flaw.place.span);
         let mut diagnostic =
             Diagnostic::new(severity, self.code, flaw.message, span, flaw.place.text)
                 .why(self.why)

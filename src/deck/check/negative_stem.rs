@@ -50,6 +50,7 @@ fn is_marked(word: &str) -> bool {
 pub(super) fn negative<'a, 't>(lead_in: &'a Prose<'t>) -> Option<&'a Word<'t>> {
     let words = &lead_in.words;
     let asks = asked_from(lead_in)?;
+    let is_one_of = |those: &[&str], word: &Word<'_>| those.contains(&word.low.as_ref());
     (0..words.len()).find_map(|at| {
         let low = |index: usize| words.get(index).map_or("", |word| word.low.as_ref());
         let before = |back: usize| at.checked_sub(back).map_or("", low);
@@ -90,10 +91,14 @@ pub(super) fn negative<'a, 't>(lead_in: &'a Prose<'t>) -> Option<&'a Word<'t>> {
             }
             "contraindicated" | "inappropriate" | "unlikely" | "inadvisable" | "unsuitable"
             | "uncharacteristic" | "atypical" => {
-                at > asks && BE.contains(&before(1)) && is_main_clause(words, asks, at)
-                    || matches!(before(1), "most" | "absolutely" | "usually")
-                        && BE.contains(&before(2))
-                        && is_main_clause(words, asks, at)
+                let is_said = BE.contains(&before(1))
+                    || (matches!(before(1), "most" | "absolutely" | "usually" | "very")
+                        && BE.contains(&before(2)));
+                let aside = [
+                    "who", "whom", "whose", "if", "when", "because", "where", "since",
+                ];
+                let between = words.get(asks + 1..at).unwrap_or_default();
+                at > asks && is_said && !between.iter().any(|word| is_one_of(&aside, word))
             }
             _ => false,
         };
@@ -105,13 +110,18 @@ pub(super) fn negative<'a, 't>(lead_in: &'a Prose<'t>) -> Option<&'a Word<'t>> {
 /// for a reason or a time: "Why is X not done?" asks for nothing that is not so.
 fn asked_from(lead_in: &Prose<'_>) -> Option<usize> {
     let words = &lead_in.words;
-    let asks = words.iter().position(|word| {
-        [
-            "which", "what", "who", "whom", "whose", "where", "select", "choose", "identify",
-            "name", "why", "how", "when",
-        ]
-        .contains(&word.low.as_ref())
-    });
+    let is_one_of = |asking: &[&str], word: &Word<'_>| asking.contains(&word.low.as_ref());
+    let asking = [
+        "which", "what", "select", "choose", "identify", "name", "why", "how",
+    ];
+    // `who`, `where` and `when` ask at the start only: "a woman who cannot open wide".
+    let asks = words
+        .iter()
+        .position(|word| is_one_of(&asking, word))
+        .or_else(|| {
+            let first = words.first()?;
+            is_one_of(&["who", "whom", "whose", "where", "when"], first).then_some(0)
+        });
     match asks {
         Some(at) => {
             let low = words.get(at).map_or("", |word| word.low.as_ref());

@@ -35,6 +35,7 @@ pub(super) fn find(
         .chain(known)
         .filter(|outline| outline.is_english)
     {
+        #[expect(clippy::iter_over_hash_type, reason = "a sum knows no order")]
         for (word, usage) in &outline.vocabulary {
             *times.entry(word).or_default() += usage.times;
         }
@@ -94,6 +95,19 @@ pub(super) fn find(
 fn is_slip(word: &str, right: &str) -> bool {
     let most = if right.len() >= LONG { 2 } else { 1 };
     if word.len().abs_diff(right.len()) > most || strsim::osa_distance(word, right) > most {
+        return false;
+    }
+    // One letter for another makes another word as often as a slip: only vowels are mixed up in spelling.
+    let mut exchanged = word
+        .bytes()
+        .zip(right.bytes())
+        .filter(|(one, two)| one != two);
+    let is_vowel = |byte: u8| b"aeiouy".contains(&byte);
+    if word.len() == right.len()
+        && let Some((one, two)) = exchanged.next()
+        && exchanged.next().is_none()
+        && !(is_vowel(one) && is_vowel(two))
+    {
         return false;
     }
     let common = word

@@ -180,6 +180,6 @@ pub(super) fn hash(word: &str) -> u32 {
     let hash = word.bytes().fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| {
         (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
     });
-    let [a, b, c, d, e, f, g, h] = hash.to_le_bytes();
-    u32::from_le_bytes([a, b, c, d]) ^ u32::from_le_bytes([e, f, g, h])
+    let folded = (hash >> 32) ^ (hash & 0xffff_ffff);
+    u32::try_from(folded).unwrap_or_default()
 }

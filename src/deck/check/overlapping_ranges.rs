@@ -83,7 +83,10 @@ fn lie(one: &Quantity, two: &Quantity) -> Lie {
     // Between whole numbers nothing is left out: 1 to 4, 5 to 9.
     let is_whole = one.high.fract() == 0.0 && two.low.fract() == 0.0;
     let step = if is_whole { 1.0 } else { 0.1 + 1e-9 };
-    if is_range && two.low - one.high > step && one.unit == two.unit {
+    // A gap as wide as the ranges themselves is meant: 1 to 2, 10 to 12.
+    let width = (one.high - one.low).min(two.high - two.low);
+    let gap = two.low - one.high;
+    if is_range && gap > step && gap < width && one.unit == two.unit {
         Lie::Gap
     } else {
         Lie::Apart

@@ -48,10 +48,10 @@ pub(super) fn apply(draft: &Draft<'_, '_>, is_whole: bool, mut flaws: Vec<Found>
         };
     }
     flaws.retain(|(rule, flaw)| {
-        let mut silenced = silences
+        let mut matching = silences
             .iter_mut()
             .filter(|silence| flaw.item == Some(silence.item) && silence.code == rule.code);
-        match silenced.next() {
+        match matching.next() {
             Some(silence) => {
                 silence.is_used = true;
                 false

@@ -17,7 +17,7 @@ pub(super) const RULE: Rule = Rule {
 
 type Sign = (&'static str, fn(&Given<'_>) -> bool);
 
-const SIGNS: [Sign; 6] = [
+const SIGNS: [Sign; 5] = [
     ("a full stop at its end", |given| {
         given.text.raw.ends_with('.') && !given.text.raw.ends_with("etc.")
     }),
@@ -27,13 +27,6 @@ const SIGNS: [Sign; 6] = [
     }),
     ("`to` at its start", |given| {
         given.text.low().next() == Some("to")
-    }),
-    ("an article at its start", |given| {
-        given
-            .text
-            .low()
-            .next()
-            .is_some_and(|first| matches!(first, "a" | "an" | "the"))
     }),
     ("a word in -ing at its start", |given| {
         given.text.low().next().is_some_and(is_gerund)
@@ -47,7 +40,10 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
     }
     for (what, sign) in SIGNS {
         let has: Vec<&Given<'_>> = asked.options.iter().filter(|given| sign(given)).collect();
-        if let [one] = has.as_slice() {
+        // Many a noun ends in -ing: that one option has it says little, that one lacks it much.
+        if let [one] = has.as_slice()
+            && !what.starts_with("a word")
+        {
             flaws.push(Flaw::new(
                 format!("one option alone has {what}"),
                 one.span,
@@ -55,7 +51,7 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
             ));
             return;
         }
-        // A bracket or an article that one option lacks is not seen.
+        // A bracket that one option lacks is not seen.
         let is_loud = what.starts_with("a full stop")
             || what.starts_with("a capital")
             || what.starts_with("a word")

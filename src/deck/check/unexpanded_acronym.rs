@@ -122,50 +122,54 @@ const KNOWN: &[&str] = &[
 ];
 
 fn find(whole: &Whole<'_>) -> Vec<Flaw> {
-    let mut told: HashSet<String> = HashSet::new();
-    let mut flaws = Vec::new();
-    // Anything in brackets, or in front of a bracket, is spelt out there, wherever in the deck.
-    let mut spelt: HashSet<&str> = HashSet::new();
-    for placed in &whole.draft.items {
-        for text in texts(&placed.part.body)
-            .chain(placed.part.stems.iter().map(String::as_str))
-            .chain([placed.part.rationale.as_str()])
+    let items = || whole.draft.items.iter().map(|placed| &placed.part);
+    let mut unknown: HashSet<&str> = HashSet::new();
+    for stem in items().filter_map(|item| item.stems.first()) {
+        if has_capitals(stem) {
+            let words = Prose::new(stem).words;
+            let short = words.into_iter().map(|word| word.raw);
+            unknown.extend(short.filter(|word| is_acronym(word) && !KNOWN.contains(word)));
+        }
+    }
+    if unknown.is_empty() {
+        return Vec::new();
+    }
+    for item in items() {
+        let stems = item.stems.iter().map(String::as_str);
+        for text in texts(&item.body)
+            .chain(stems)
+            .chain([item.rationale.as_str()])
         {
-            if text.contains('(') {
-                spelt.extend(in_brackets(text));
+            // Anything in brackets, or in front of a bracket, is spelt out there, wherever in the deck.
+            for spelt in in_brackets(text) {
+                unknown.remove(spelt);
+            }
+            // A word that the deck also has in small letters is in capitals for stress.
+            for word in Prose::new(text).words {
+                if unknown.contains(word.raw.to_uppercase().as_str()) && !is_acronym(word.raw) {
+                    unknown.remove(word.raw.to_uppercase().as_str());
+                }
             }
         }
     }
+    let mut flaws = Vec::new();
     for (number, placed) in whole.draft.items.iter().enumerate() {
-        let Some(stem) = placed.part.stems.first() else {
+        let Some(stem) = placed.part.stems.first().filter(|stem| has_capitals(stem)) else {
             continue;
         };
-        if !has_capitals(stem) {
-            continue;
-        }
         let span = placed
             .node
             .get("stem")
             .map_or(placed.node.span, |node: &Node<'_>| node.span);
         for word in Prose::new(stem).words {
-            let is_new = is_acronym(word.raw)
-                && !KNOWN.contains(&word.raw)
-                && !spelt.contains(word.raw)
-                && !told.contains(word.raw);
-            if is_new {
-                told.insert(word.raw.to_owned());
+            if unknown.remove(word.raw) {
                 let at = whole.source.slice(span).find(word.raw).map_or(span, |at| {
                     let start = span.start() + at;
                     whole.source.span(start..start + word.raw.len())
                 });
-                flaws.push(
-                    Flaw::new(
-                        format!("`{}` is never spelt out", word.raw),
-                        at,
-                        "what does it stand for?",
-                    )
-                    .of_item(number),
-                );
+                let message = format!("`{}` is never spelt out", word.raw);
+                let flaw = Flaw::new(message, at, "what does it stand for?");
+                flaws.push(flaw.of_item(number));
             }
         }
     }

@@ -65,6 +65,7 @@ const ASKING: &[&str] = &[
     "say",
     "mark",
     "define",
+    "true",
 ];
 
 const VERBS: &[&str] = &[
@@ -216,9 +217,6 @@ fn is_bare(text: &Prose<'_>) -> bool {
             "the" | "by" | "of" | "with" | "to" | "from" | "for" | "in"
         )
     });
-    let has_participle = text
-        .low()
-        .any(|word| word.len() > 5 && word.ends_with("ed"));
     if is_copula {
         verbs == 1
             && content <= 3
@@ -228,11 +226,7 @@ fn is_bare(text: &Prose<'_>) -> bool {
                 "during",
             ])
     } else {
-        verbs == 0
-            && content < 6
-            && !(has_participle && is_narrow)
-            && !text.words.is_empty()
-            && !ends_open(last)
+        verbs == 0 && content < 6 && !is_narrow && !text.words.is_empty() && !ends_open(last)
     }
 }
 

@@ -38,7 +38,7 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
         }
         let vague = given.text.words.iter().enumerate().find(|(at, word)| {
             VAGUE.contains(&word.low.as_ref())
-                || (*at < 2
+                || (*at == 0
                     && matches!(word.low.as_ref(), "may" | "can" | "might")
                     && given.text.words.len() > 2)
         });

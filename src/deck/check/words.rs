@@ -165,8 +165,8 @@ pub(super) fn is_content(word: &str) -> bool {
 
 /// A word in lower case without its commonest endings.
 pub(super) fn stem(word: &str) -> &str {
-    const ENDINGS: [&str; 10] = [
-        "ations", "ation", "ings", "ing", "ies", "es", "ed", "al", "s", "y",
+    const ENDINGS: [&str; 12] = [
+        "ations", "ation", "ions", "ion", "ings", "ing", "ies", "es", "ed", "al", "s", "y",
     ];
     let word = word.strip_suffix("'s").unwrap_or(word);
     if word.ends_with("ss") || word.ends_with("us") || word.ends_with("is") {

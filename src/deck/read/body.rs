@@ -49,43 +49,37 @@ impl Reader<'_> {
                 .flatten()
                 .map(|(option, span)| (option.text.as_str(), *span)),
         );
-        // Also of options that could not be read: a key among them is a key.
-        let is_key = |node: &&Node<'_>| {
-            node.get("key")
-                .is_some_and(|key| self.source.slice(key.span).eq_ignore_ascii_case("true"))
-        };
-        let keys: Vec<Span> = nodes
-            .iter()
-            .filter(is_key)
-            .map(|node| self.head(node))
-            .collect();
-        self.keys_of_choice(entry, &keys, is_single);
+        self.keys_of_choice(entry, nodes, is_single);
         Some(Choice {
             options: all(options)?,
             keep_order: keep_order?,
         })
     }
 
-    fn keys_of_choice(&mut self, entry: &Entry<'_>, keys: &[Span], is_single: bool) {
-        match keys {
-            [] => {
+    /// Counts the keys, also of options that could not be read: a key among them is a key.
+    fn keys_of_choice(&mut self, entry: &Entry<'_>, nodes: &[Node<'_>], is_single: bool) {
+        let marks = nodes.iter().filter_map(|node| node.entry("key"));
+        let (keys, unread): (Vec<_>, Vec<_>) = marks
+            .filter(|key| key.value.flag() != Some(false))
+            .partition(|key| key.value.flag().is_some());
+        let mark = |key: &Entry<'_>| self.source.span(key.key_span.start()..key.value.span.end());
+        match keys.as_slice() {
+            [] if unread.is_empty() => {
+                let message = "none of the options is the key";
                 let diagnostic = Diagnostic::error(
                     "deck::no-key",
-                    "none of the options is the key",
+                    message,
                     entry.key_span,
                     "nothing here is right",
                 );
                 self.report(diagnostic.help("mark the right option with `key: true`"));
             }
             [first, second, ..] if is_single => {
-                let diagnostic = Diagnostic::error(
-                    "deck::two-keys",
-                    "a single item has one key",
-                    *second,
-                    "a second key",
-                )
-                .related(*first, "the first key")
-                .help("keep the best answer as the key, or make the kind `multiple`");
+                let message = "a single item has one key";
+                let diagnostic =
+                    Diagnostic::error("deck::two-keys", message, mark(second), "a second key")
+                        .related(mark(first), "the first key")
+                        .help("keep the best answer as the key, or make the kind `multiple`");
                 self.report(diagnostic);
             }
             _ => {}

@@ -81,7 +81,11 @@ impl Reader<'_> {
         let topics = self.parts(fields, "topics", "topic", Self::topic);
         let sources = self.parts(fields, "sources", "source", Self::source);
         let beliefs = self.parts(fields, "beliefs", "belief", Self::belief);
-        let known = |key, what| fields.get(key).map(|entry| Known::of(what, &entry.value));
+        let known = |key, what| {
+            let list = fields.get(key).map(|entry| &entry.value);
+            let list = list.filter(|list| !list.nodes().is_empty());
+            list.map(|list| Known::of(what, list))
+        };
         let lists = Lists {
             topics: known("topics", "topic"),
             sources: known("sources", "source"),

@@ -1,6 +1,6 @@
 //! Maps: which keys are there, which are missing, which do not belong.
 
-use super::shape::{KINDS, Key, Shape};
+use super::shape::{self, KINDS, Key, Shape};
 use super::{Reader, nearest};
 use crate::deck::yaml::{Entry, Node, Value, brief};
 use crate::diagnostic::Diagnostic;
@@ -8,7 +8,7 @@ use crate::diagnostic::Diagnostic;
 /// The entries of a part of the deck, known to be a map.
 #[derive(Clone, Copy)]
 pub(super) struct Fields<'t, 's> {
-    pub(super) node: &'t Node<'s>,
+    node: &'t Node<'s>,
 }
 
 impl<'t, 's> Fields<'t, 's> {
@@ -24,144 +24,126 @@ impl Reader<'_> {
         node: &'t Node<'s>,
         shape: &Shape,
     ) -> Option<Fields<'t, 's>> {
-        let fields = self.map(node, shape)?;
-        self.keys(fields, shape, &|name| {
-            shape.keys.iter().any(|key| key.name == name)
-        });
-        Some(fields)
+        let keys: Vec<&Key> = shape.keys.iter().collect();
+        self.part(node, shape.what, &keys)
     }
 
     /// Takes a node as an item: which further keys it has depends on its kind.
     pub(super) fn item_fields<'t, 's>(
         &mut self,
         node: &'t Node<'s>,
-        item: &Shape,
         kind: Option<&Shape>,
     ) -> Option<Fields<'t, 's>> {
-        let fields = self.map(node, item)?;
-        let has = |shape: &Shape, name: &str| shape.keys.iter().any(|key| key.name == name);
-        // Of an unknown kind nothing can be said, so any kind's key will do.
-        let is_known = |name: &str| {
-            has(item, name)
-                || kind.map_or_else(
-                    || KINDS.iter().any(|kind| has(kind, name)),
-                    |kind| has(kind, name),
-                )
-        };
-        self.keys(fields, item, &is_known);
-        if let Some(kind) = kind {
-            self.missing(fields, item.what, kind.keys);
+        let mut keys: Vec<&Key> = shape::ITEM.keys.iter().collect();
+        // Of an unknown kind nothing can be said, so any kind's key will do and none must be there.
+        match kind {
+            Some(kind) => keys.extend(kind.keys),
+            None => keys.extend(shape::ANY_KIND),
+        }
+        self.part(node, shape::ITEM.what, &keys)
+    }
+
+    fn part<'t, 's>(
+        &mut self,
+        node: &'t Node<'s>,
+        what: &str,
+        keys: &[&Key],
+    ) -> Option<Fields<'t, 's>> {
+        if !matches!(node.value, Value::Map(_)) {
+            self.not_a_map(node, what, keys);
+            return None;
+        }
+        let fields = Fields { node };
+        let is_known = |name: &str| keys.iter().any(|key| key.name == name);
+        let mut meant = Vec::new();
+        for entry in node.entries() {
+            // The tree has said what is to be said of these.
+            let is_told = entry.key.is_empty() || entry.key == "<<";
+            if !is_told && !is_known(&entry.key) {
+                meant.extend(self.unknown_key(fields, entry, what, keys));
+            }
+        }
+        for key in keys.iter().filter(|key| key.must) {
+            // A misspelt key is not missing too.
+            if fields.get(key.name).is_none() && !meant.contains(&key.name) {
+                self.missing(fields, what, key);
+            }
         }
         Some(fields)
     }
 
-    fn map<'t, 's>(&mut self, node: &'t Node<'s>, shape: &Shape) -> Option<Fields<'t, 's>> {
-        if matches!(node.value, Value::Map(_)) {
-            return Some(Fields { node });
-        }
-        let names: Vec<&str> = shape
-            .keys
-            .iter()
-            .filter(|key| key.must)
-            .map(|key| key.name)
-            .collect();
-        let message = format!("{} is written as keys with values", shape.what);
-        let span = self.head(node);
-        let diagnostic =
-            Diagnostic::error("deck::wrong-type", message, span, self.what_it_is(node));
+    fn not_a_map(&mut self, node: &Node<'_>, what: &str, keys: &[&Key]) {
+        let names = keys.iter().filter(|key| key.must).map(|key| key.name);
+        let names: Vec<&str> = names.collect();
+        let message = format!("{what} is written as keys with values");
+        let diagnostic = Diagnostic::error(
+            "deck::wrong-type",
+            message,
+            self.head(node),
+            self.what_it_is(node),
+        );
         self.report(diagnostic.help(format!("it must have: {}", names.join(", "))));
-        None
     }
 
-    fn keys(&mut self, fields: Fields<'_, '_>, shape: &Shape, is_known: &dyn Fn(&str) -> bool) {
-        for entry in fields.node.entries() {
-            // The tree has said what is to be said of keys that are no words.
-            if !entry.key.is_empty() && !is_known(&entry.key) {
-                self.unknown_key(fields, entry, shape, is_known);
-            }
-        }
-        self.missing(fields, shape.what, shape.keys);
-    }
-
+    /// Reports a key that does not belong; returns the one that was meant, as far as can be told.
     fn unknown_key(
         &mut self,
         fields: Fields<'_, '_>,
         entry: &Entry<'_>,
-        shape: &Shape,
-        is_known: &dyn Fn(&str) -> bool,
-    ) {
-        let what = shape.what;
+        what: &str,
+        keys: &[&Key],
+    ) -> Option<&'static str> {
         let key = entry.key.as_ref();
         let span = entry.key_span;
-        let kinds: Vec<&str> = KINDS
-            .iter()
-            .filter(|kind| {
-                shape.what == "an item" && kind.keys.iter().any(|other| other.name == key)
-            })
-            .map(|kind| kind.what)
-            .collect();
-        if !kinds.is_empty() {
-            let message = format!("`{key}` belongs to items of another kind");
-            let kinds = kinds.join(" or ");
-            let diagnostic = Diagnostic::error(
-                "deck::key-of-other-kind",
-                message,
-                span,
-                format!("only for kind {kinds}"),
-            );
-            let diagnostic = match fields.get("kind") {
-                Some(kind) => diagnostic.related(kind.value.span, "this item's kind"),
-                None => diagnostic,
-            };
-            self.report(diagnostic.help("change the kind, or take the key out"));
-            return;
+        if what == shape::ITEM.what && shape::ANY_KIND.iter().any(|other| other.name == key) {
+            self.key_of_other_kind(fields, entry);
+            return None;
         }
-        let all = || {
-            let common = shape.keys.iter();
-            let by_kind = KINDS.iter().flat_map(|kind| kind.keys);
-            common
-                .chain(by_kind)
-                .map(|key| key.name)
-                .filter(|name| is_known(name))
-        };
         let message = format!("unknown key `{}` in {what}", brief(key));
         let label = format!("not a key that {what} may have");
-        let diagnostic = Diagnostic::error("deck::unknown-key", message, span, label);
+        let mut diagnostic = Diagnostic::error("deck::unknown-key", message, span, label);
         let head = self.head(fields.node);
-        let diagnostic = if head.start() == span.start() {
-            diagnostic
-        } else {
-            diagnostic.related(head, format!("in this {}", bare(what)))
-        };
+        if head.start() != span.start() {
+            diagnostic = diagnostic.related(head, format!("in this {}", bare(what)));
+        }
         // A key that is there already is not what was meant.
-        let near = nearest(key, all().filter(|name| fields.get(name).is_none()));
+        let absent = keys
+            .iter()
+            .map(|key| key.name)
+            .filter(|name| fields.get(name).is_none());
+        let near = nearest(key, absent);
         self.report(if let Some(near) = near {
-            diagnostic
-                .help(format!("a key with a similar name exists: `{near}`"))
-                .patch(span, near)
+            let help = format!("a key with a similar name exists: `{near}`");
+            diagnostic.help(help).patch(span, near)
         } else {
-            let mut names: Vec<&str> = all().collect();
-            names.dedup();
+            let names: Vec<&str> = keys.iter().map(|key| key.name).collect();
             diagnostic.help(format!("{what} may have: {}", names.join(", ")))
         });
+        near
     }
 
-    fn missing(&mut self, fields: Fields<'_, '_>, what: &str, keys: &[Key]) {
-        for key in keys.iter().filter(|key| key.must) {
-            if fields.get(key.name).is_none() {
-                let name = key.name;
-                let span = self.head(fields.node);
-                let what = bare(what);
-                let message = format!("the {what} has no `{name}`");
-                let diagnostic = Diagnostic::error(
-                    "deck::missing-key",
-                    message,
-                    span,
-                    format!("in this {what}"),
-                );
-                self.report(diagnostic.help(format!("add `{name}`: {}", key.holds)));
-            }
+    fn key_of_other_kind(&mut self, fields: Fields<'_, '_>, entry: &Entry<'_>) {
+        let key = entry.key.as_ref();
+        let has_key = |kind: &&Shape| kind.keys.iter().any(|other| other.name == key);
+        let kinds: Vec<&str> = KINDS.iter().filter(has_key).map(|kind| kind.what).collect();
+        let message = format!("`{key}` belongs to items of another kind");
+        let label = format!("only for kind {}", kinds.join(" or "));
+        let mut diagnostic =
+            Diagnostic::error("deck::key-of-other-kind", message, entry.key_span, label);
+        if let Some(kind) = fields.get("kind") {
+            diagnostic = diagnostic.related(kind.value.span, "this item's kind");
         }
+        self.report(diagnostic.help("change the kind, or take the key out"));
+    }
+
+    fn missing(&mut self, fields: Fields<'_, '_>, what: &str, key: &Key) {
+        let name = key.name;
+        let span = self.head(fields.node);
+        let what = bare(what);
+        let message = format!("the {what} has no `{name}`");
+        let label = format!("in this {what}");
+        let diagnostic = Diagnostic::error("deck::missing-key", message, span, label);
+        self.report(diagnostic.help(format!("add `{name}`: {}", key.holds)));
     }
 }
 

@@ -25,7 +25,7 @@ impl Reader<'_> {
 
     fn parts_of_item(&mut self, node: &Node<'_>, lists: &Lists<'_>) -> Option<Item> {
         let kind = self.kind(node);
-        let fields = self.item_fields(node, &shape::ITEM, kind)?;
+        let fields = self.item_fields(node, kind)?;
         let value = |key| fields.get(key).map(|entry| &entry.value);
         let id = value("id").and_then(|node| self.id("id", node, Letters::Lower));
         let topic = value("topic").and_then(|node| self.topic_of(node, lists));

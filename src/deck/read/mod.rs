@@ -55,15 +55,11 @@ impl Reader<'_> {
 
     /// The first line of a part: where something that is not there is reported.
     fn head(&self, node: &Node<'_>) -> Span {
-        let line = self
-            .source
-            .line(self.source.position(node.span.start()).line);
-        self.source
-            .span(node.span.start()..node.span.end().min(line.end()))
+        self.source.first_line(node.span)
     }
 }
 
-/// The ids of one list; `None` in place of it if the list is not there, so that nothing is said to be unknown.
+/// The ids of one list; `None` in place of it if the list is missing or empty, so that nothing is said to be unknown.
 struct Known<'t> {
     what: &'static str,
     ids: HashMap<&'t str, Span>,
@@ -114,19 +110,15 @@ impl Reader<'_> {
                     brief(near)
                 ))
                 .patch(span, near),
-            None => diagnostic.help(listed(
-                &format!("the deck has no {what}s"),
-                what,
-                &known.order,
-            )),
+            None => diagnostic.help(listed(what, &known.order)),
         });
     }
 }
 
-fn listed(none: &str, what: &str, ids: &[&str]) -> String {
+fn listed(what: &str, ids: &[&str]) -> String {
     const MOST: usize = 12;
     if ids.is_empty() {
-        return none.to_owned();
+        return format!("the deck has no {what}s: add it to a list `{what}s` at the top");
     }
     let names: Vec<String> = ids
         .iter()
@@ -138,7 +130,10 @@ fn listed(none: &str, what: &str, ids: &[&str]) -> String {
 }
 
 /// The word nearest to a misspelt one: at most a third of its letters away.
-fn nearest<'w>(word: &str, words: impl Iterator<Item = &'w str>) -> Option<&'w str> {
+pub(in crate::deck) fn nearest<'w>(
+    word: &str,
+    words: impl Iterator<Item = &'w str>,
+) -> Option<&'w str> {
     let length = word.chars().count();
     // Longer is no misspelling, and the distance takes time in proportion to the length.
     if length > 100 {

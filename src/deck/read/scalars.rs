@@ -1,6 +1,7 @@
 //! Single values: texts, ids, numbers, booleans, dates, each with what can be wrong about it.
 
 use super::Reader;
+use super::shape::longest;
 use crate::deck::hygiene::named;
 use crate::deck::yaml::{Entry, Meaning, Node, Scalar, Style, Value, brief, meaning, quote_this};
 use crate::diagnostic::{Diagnostic, Severity};
@@ -19,7 +20,7 @@ pub(super) enum Letters {
 
 impl Reader<'_> {
     /// A text under a key: not empty, not too long, whole.
-    pub(super) fn text(&mut self, name: &str, node: &Node<'_>, longest: usize) -> Option<String> {
+    pub(super) fn text(&mut self, name: &str, node: &Node<'_>, most: usize) -> Option<String> {
         let scalar = self.scalar(name, node)?;
         if self.is_cut(node, scalar) {
             return None;
@@ -30,14 +31,18 @@ impl Reader<'_> {
             return None;
         }
         let length = text.chars().count();
-        if length > longest {
+        if length > most {
             let message = format!("`{name}` is too long: {length} characters");
-            let span = self.head(node);
+            let head = self.head(node);
+            // To underline all of it would show nothing but the line.
+            let span = self
+                .source
+                .span(head.start()..head.end().min(head.start() + 40));
             self.error(
                 "deck::text-too-long",
                 message,
                 span,
-                format!("the most is {longest}"),
+                format!("the most is {most}"),
             );
             return None;
         }
@@ -57,8 +62,8 @@ impl Reader<'_> {
     }
 
     /// A text of one line.
-    pub(super) fn line(&mut self, name: &str, node: &Node<'_>, longest: usize) -> Option<String> {
-        let text = self.text(name, node, longest)?;
+    pub(super) fn line(&mut self, name: &str, node: &Node<'_>, most: usize) -> Option<String> {
+        let text = self.text(name, node, most)?;
         if text.contains('\n') {
             let message = format!("`{name}` must be one line");
             let span = self.head(node);
@@ -85,7 +90,7 @@ impl Reader<'_> {
         };
         let starts_well = id.bytes().next().is_some_and(is_letter);
         let is_good = starts_well
-            && id.len() <= super::shape::longest::ID
+            && id.len() <= longest::ID
             && id.bytes().all(|byte| is_letter(byte) || byte == b'-');
         if is_good {
             return Some(id.to_owned());
@@ -98,17 +103,19 @@ impl Reader<'_> {
             Letters::Any => ("letters, digits and hyphens", mended(id)),
         };
         let message = format!("`{}` is not fit to be an id", brief(id));
-        let label =
-            format!("an id has {which}, starts with no hyphen and has at most 64 characters");
         let span = self.head(node);
-        let diagnostic = Diagnostic::error("deck::bad-id", message, span, label);
-        let is_mended = !mended.is_empty() && mended.len() <= super::shape::longest::ID;
+        let diagnostic =
+            Diagnostic::error("deck::bad-id", message, span, "not of the form of an id");
+        let rule = format!(
+            "an id has {which}, starts with no hyphen and has at most {} characters",
+            longest::ID
+        );
+        let is_mended = !mended.is_empty() && mended.len() <= longest::ID;
         self.report(if is_mended {
-            diagnostic
-                .help(format!("for instance `{mended}`"))
-                .patch(span, mended)
+            let help = format!("{rule}; such as `{mended}`");
+            diagnostic.help(help).patch(span, mended)
         } else {
-            diagnostic
+            diagnostic.help(rule)
         });
         None
     }
@@ -190,22 +197,22 @@ impl Reader<'_> {
 
     /// A date of the calendar.
     pub(super) fn date(&mut self, name: &str, node: &Node<'_>) -> Option<Day> {
-        let scalar = self.scalar(name, node)?;
-        let text = scalar.text.trim();
-        if text.is_empty() {
+        const HELP: &str = "write it as \"YYYY-MM-DD\", such as \"2026-11-25\"";
+        let Value::Scalar(scalar) = &node.value else {
+            let diagnostic = self.wrong_type(name, "a date", node);
+            self.report(diagnostic.help(HELP));
+            return None;
+        };
+        if meaning(scalar) == Meaning::Null || scalar.text.trim().is_empty() {
             self.empty(name, node.span);
             return None;
         }
-        let Some(day) = Day::parse(text) else {
-            let message = format!("`{}` is not a date", brief(text));
+        let Some(day) = Day::parse(scalar.text.trim()) else {
+            let message = format!("`{}` is not a date", brief(&scalar.text));
             let span = self.head(node);
-            let diagnostic = Diagnostic::error(
-                "deck::bad-date",
-                message,
-                span,
-                "must be a day of the calendar",
-            );
-            self.report(diagnostic.help("write it as \"YYYY-MM-DD\", such as \"2026-11-25\""));
+            let label = "must be a day of the calendar";
+            let diagnostic = Diagnostic::error("deck::bad-date", message, span, label);
+            self.report(diagnostic.help(HELP));
             return None;
         };
         self.ambiguous(node, scalar);
@@ -218,11 +225,11 @@ impl Reader<'_> {
         let Value::Scalar(scalar) = &node.value else {
             let diagnostic = self.wrong_type(name, "text", node);
             let is_one_line = self.head(node) == node.span;
-            self.report(match &node.value {
-                Value::Map(_) | Value::List(_) if is_one_line => {
-                    quote_this(diagnostic, self.source, node.span)
-                }
-                _ => diagnostic.help("write one text here"),
+            let is_block_list = self.source.slice(node.span).starts_with("- ");
+            self.report(if is_one_line && !is_block_list {
+                quote_this(diagnostic, self.source, node.span)
+            } else {
+                diagnostic.help("write one text here")
             });
             return None;
         };
@@ -267,12 +274,29 @@ impl Reader<'_> {
         }
     }
 
+    /// Reports a value that is not there, at the quotes it is not in or behind what should be followed by it.
     pub(super) fn empty(&mut self, name: &str, span: Span) {
+        let is_quoted = self.source.slice(span).starts_with(['"', '\'']);
+        let before = self
+            .source
+            .text()
+            .get(..span.start())
+            .unwrap_or_default()
+            .trim_end();
+        let (span, label) = if is_quoted {
+            (span, "nothing is here")
+        } else {
+            let end = before.len();
+            (
+                self.source.span(end.saturating_sub(1)..end),
+                "nothing follows",
+            )
+        };
         self.error(
             "deck::empty-text",
             format!("`{name}` is empty"),
             span,
-            "nothing is here",
+            label,
         );
     }
 
@@ -281,8 +305,7 @@ impl Reader<'_> {
         if scalar.style != Style::Plain {
             return false;
         }
-        let position = self.source.position(node.span.end());
-        let line = self.source.line(position.line);
+        let line = self.source.line(self.source.line_at(node.span.end()));
         let rest = self.source.span(node.span.end()..line.end());
         let after = self.source.slice(rest).trim_start();
         let Some(comment) = after.strip_prefix('#') else {
@@ -335,7 +358,7 @@ impl Reader<'_> {
                 "deck::ambiguous-text",
                 message,
                 node.span,
-                "text here",
+                "read as text here",
             );
             self.report(quote_this(diagnostic, self.source, node.span));
         }

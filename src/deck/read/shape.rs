@@ -110,20 +110,14 @@ pub(super) const KINDS: &[Shape] = &[
         what: "single",
         keys: &[
             must("options", "2 to 8 options, one of them the key"),
-            may(
-                "keep_order",
-                "true if the order of the options carries meaning",
-            ),
+            KEEP_ORDER,
         ],
     },
     Shape {
         what: "multiple",
         keys: &[
             must("options", "2 to 8 options, one or more of them keys"),
-            may(
-                "keep_order",
-                "true if the order of the options carries meaning",
-            ),
+            KEEP_ORDER,
         ],
     },
     Shape {
@@ -132,18 +126,33 @@ pub(super) const KINDS: &[Shape] = &[
     },
     Shape {
         what: "match",
-        keys: &[
-            must("pairs", "2 to 8 pairs of `left` and `right`"),
-            may("extra", "further rights that belong to none"),
-        ],
+        keys: &[must("pairs", "2 to 8 pairs of `left` and `right`"), EXTRAS],
     },
     Shape {
         what: "short",
         keys: &[
             must("accept", "the accepted forms, the one to be shown first"),
-            may("refuse", "wrong answers that are to be expected"),
+            REFUSE,
         ],
     },
+];
+
+const KEEP_ORDER: Key = may(
+    "keep_order",
+    "true if the order of the options carries meaning",
+);
+const EXTRAS: Key = may("extra", "further rights that belong to none");
+const REFUSE: Key = may("refuse", "wrong answers that are to be expected");
+
+/// The keys of all kinds together, none of which an item must have before its kind is known.
+pub(super) const ANY_KIND: &[Key] = &[
+    may("options", "options"),
+    KEEP_ORDER,
+    may("steps", "steps"),
+    may("pairs", "pairs"),
+    EXTRAS,
+    may("accept", "accepted forms"),
+    REFUSE,
 ];
 
 pub(super) const OPTION: Shape = Shape {

@@ -103,4 +103,15 @@ impl<'s> Node<'s> {
             Value::Scalar(_) | Value::List(_) | Value::Map(_) => None,
         }
     }
+
+    /// The value of a scalar that is true or false.
+    pub(super) fn flag(&self) -> Option<bool> {
+        match &self.value {
+            Value::Scalar(scalar) => match meaning(scalar) {
+                Meaning::Bool(flag) => Some(flag),
+                Meaning::Text | Meaning::Null | Meaning::Number(_) => None,
+            },
+            Value::List(_) | Value::Map(_) => None,
+        }
+    }
 }

@@ -5,7 +5,7 @@ use std::borrow::Cow;
 use saphyr_parser::{Event, Parser, ScalarStyle, ScanError, Tag};
 
 use super::{Entry, Node, Scalar, Style, Value, syntax};
-use crate::diagnostic::{Diagnostic, Diagnostics};
+use crate::diagnostic::{Diagnostic, Diagnostics, Severity};
 use crate::source::{SourceFile, Span};
 
 /// Deepest nesting; the format needs 5.
@@ -77,8 +77,13 @@ impl<'s> Builder<'s, '_> {
             Event::Nothing | Event::StreamStart | Event::StreamEnd | Event::DocumentEnd => Ok(()),
             Event::DocumentStart(_) => self.document(span),
             Event::Alias(_) => {
-                self.found.push(syntax::alias(self.source, span));
-                self.add(span, scalar(Cow::Borrowed(""), Style::Plain))
+                let source = self.source;
+                self.found.push_with(Severity::Error, || {
+                    syntax::quote_line(syntax::alias(source, span), source, span)
+                });
+                // Stands for itself, so that nothing more is said about it.
+                let written = Cow::Borrowed(self.source.slice(span));
+                self.add(span, scalar(written, Style::Verbatim))
             }
             Event::Scalar(text, style, anchor, tag) => {
                 let style = match style {
@@ -88,16 +93,16 @@ impl<'s> Builder<'s, '_> {
                         Style::Verbatim
                     }
                 };
-                self.refuse_properties(anchor, tag.as_deref(), span);
+                self.refuse_properties(anchor, tag.as_deref(), span, true);
                 let span = self.trimmed(span, style);
                 self.add(span, scalar(text, style))
             }
             Event::SequenceStart(anchor, tag) => {
-                self.refuse_properties(anchor, tag.as_deref(), span);
+                self.refuse_properties(anchor, tag.as_deref(), span, false);
                 self.start(span, Value::List(Vec::new()))
             }
             Event::MappingStart(anchor, tag) => {
-                self.refuse_properties(anchor, tag.as_deref(), span);
+                self.refuse_properties(anchor, tag.as_deref(), span, false);
                 self.start(span, Value::Map(Vec::new()))
             }
             Event::SequenceEnd | Event::MappingEnd => self.end(span),
@@ -202,10 +207,17 @@ impl<'s> Builder<'s, '_> {
         Ok(())
     }
 
-    fn refuse_properties(&mut self, anchor: usize, tag: Option<&Tag>, span: Span) {
+    fn refuse_properties(&mut self, anchor: usize, tag: Option<&Tag>, span: Span, is_scalar: bool) {
         if anchor > 0 || tag.is_some() {
-            self.found
-                .push(syntax::property(self.source, span, tag.is_some()));
+            let source = self.source;
+            self.found.push_with(Severity::Error, || {
+                let diagnostic = syntax::property(source, span, tag.is_some());
+                if is_scalar {
+                    syntax::quote_line(diagnostic, source, span)
+                } else {
+                    diagnostic.help("write the value out")
+                }
+            });
         }
     }
 

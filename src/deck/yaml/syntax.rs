@@ -6,6 +6,9 @@
 use crate::diagnostic::Diagnostic;
 use crate::source::{SourceFile, Span};
 
+/// Longest line, in bytes, of which a mended form is shown.
+const LONGEST_LINE: usize = 4_000;
+
 /// A text in double quotes, as YAML wants it.
 fn quoted(text: &str) -> String {
     let mut quoted = String::with_capacity(text.len() + 2);
@@ -31,8 +34,11 @@ pub(in crate::deck) fn brief(text: &str) -> String {
 
 /// The value on the line that holds a byte: what follows `key: ` or `- `, without a comment that stands clear.
 fn value_on_line(source: &SourceFile, at: usize) -> Option<Span> {
-    let line = source.line(source.position(at).line);
+    let line = source.line(source.line_at(at));
     let text = source.slice(line);
+    if text.len() > LONGEST_LINE {
+        return None;
+    }
     let mut rest = text.trim_start();
     while let Some(entry) = rest.strip_prefix("- ") {
         rest = entry.trim_start();
@@ -58,17 +64,39 @@ pub(in crate::deck) fn quote_this(
     value: Span,
 ) -> Diagnostic {
     let text = source.slice(value);
-    let bare = text.strip_prefix(['\'', '"']).unwrap_or(text);
-    let bare = bare.strip_suffix(['\'', '"']).unwrap_or(bare);
-    diagnostic
-        .help("put the whole text in double quotes")
-        .patch(value, quoted(bare))
+    let diagnostic = diagnostic.help("put the whole text in double quotes");
+    if text.len() > LONGEST_LINE {
+        return diagnostic;
+    }
+    diagnostic.patch(value, quoted(without_quotes(text)))
+}
+
+/// A text without the quotes around it, and without one in front that is never closed.
+fn without_quotes(text: &str) -> &str {
+    for quote in ['"', '\''] {
+        if let Some(rest) = text.strip_prefix(quote) {
+            return match rest.strip_suffix(quote) {
+                Some(inner) => inner,
+                None if quote == '"' && rest.contains(quote) => text,
+                None => rest,
+            };
+        }
+    }
+    text
+}
+
+/// Adds "quote this" if the value is all that stands on its line.
+pub(super) fn quote_line(diagnostic: Diagnostic, source: &SourceFile, span: Span) -> Diagnostic {
+    match value_on_line(source, span.start()) {
+        Some(value) if value.start() == span.start() => quote_this(diagnostic, source, value),
+        _ => diagnostic.help("write the value out"),
+    }
 }
 
 /// An anchor (`&`) or a tag (`!`) in front of a value.
 pub(super) fn property(source: &SourceFile, span: Span, is_tag: bool) -> Diagnostic {
     let first = source.span(span.start()..span.start() + 1);
-    let diagnostic = if is_tag {
+    if is_tag {
         let message = "tags are not part of the deck format";
         Diagnostic::error("deck::tag", message, first, "`!` starts a tag, not text")
     } else {
@@ -79,10 +107,6 @@ pub(super) fn property(source: &SourceFile, span: Span, is_tag: bool) -> Diagnos
             first,
             "`&` starts an anchor, not text",
         )
-    };
-    match value_on_line(source, span.start()) {
-        Some(value) if value.start() == span.start() => quote_this(diagnostic, source, value),
-        _ => diagnostic.help("write the value out"),
     }
 }
 
@@ -90,16 +114,12 @@ pub(super) fn property(source: &SourceFile, span: Span, is_tag: bool) -> Diagnos
 pub(super) fn alias(source: &SourceFile, span: Span) -> Diagnostic {
     let message = "aliases are not part of the deck format";
     let first = source.span(span.start()..span.start() + 1);
-    let diagnostic = Diagnostic::error(
+    Diagnostic::error(
         "deck::alias",
         message,
         first,
         "`*` starts an alias, not text",
-    );
-    match value_on_line(source, span.start()) {
-        Some(value) if value.start() == span.start() => quote_this(diagnostic, source, value),
-        _ => diagnostic.help("write the value out"),
-    }
+    )
 }
 
 /// What the parser could not read at a byte.
@@ -108,7 +128,7 @@ pub(super) fn refused(source: &SourceFile, at: usize, info: &str) -> Diagnostic 
     let value = value_on_line(source, at);
     let text = value.map(|value| source.slice(value)).unwrap_or_default();
     if info.contains("unknown anchor") {
-        return alias(source, span);
+        return quote_line(alias(source, span), source, span);
     }
     if info.contains("comment intercepting") {
         return cut_by_comment(source, span, value);
@@ -123,30 +143,34 @@ pub(super) fn refused(source: &SourceFile, at: usize, info: &str) -> Diagnostic 
         .help("text that starts with `[` or `{` goes into double quotes");
     }
     let message = format!("this is not YAML: {}", in_words(info));
-    let label = if at >= source.text().len() {
+    let is_end = at >= source.text().trim_end().len();
+    let label = if is_end {
         "the file ends here"
     } else {
         "reading stopped here"
     };
-    let diagnostic = Diagnostic::error("deck::syntax", message, span, label);
+    let mut diagnostic = Diagnostic::error("deck::syntax", message, span, label);
+    if info.contains("flow") || info.contains("only valid inside a block") {
+        let before = source.text().get(..at).unwrap_or_default();
+        if let Some(open) = before.rfind(['[', '{']) {
+            diagnostic = diagnostic.related(source.span(open..open + 1), "opened here");
+        }
+        return diagnostic.help("close it, or put a text that starts with it in double quotes");
+    }
     let wants_quotes = text.contains(": ")
         || text.starts_with([
             '@', '`', '%', '*', '&', '!', ',', ']', '}', '|', '>', '"', '\'',
-        ])
-        || (text.starts_with(['[', '{']) && !text.ends_with([']', '}', ',']));
+        ]);
     match value {
-        Some(value) if wants_quotes && info.contains("end of stream") => {
-            let open = source.span(value.start()..value.start() + 1);
-            diagnostic.related(open, "a quote is opened here and never closed")
-        }
-        Some(value) if wants_quotes => quote_this(diagnostic, source, value),
-        _ => diagnostic.help("see that the line is indented like its neighbours, and that `- ` and `: ` end with a space"),
+        Some(value) if wants_quotes && !is_end => quote_this(diagnostic, source, value),
+        _ => diagnostic
+            .help("see that the line is indented like its neighbours, and that `- ` and `: ` end with a space"),
     }
 }
 
 /// A text that goes on after a comment: the comment was meant to be part of it.
 fn cut_by_comment(source: &SourceFile, span: Span, value: Option<Span>) -> Diagnostic {
-    let line = source.line(source.position(span.start()).line);
+    let line = source.line(source.line_at(span.start()));
     let rest = source.span(span.start()..line.end());
     let message = "text after \" #\" is a comment and will not be shown";
     let diagnostic = Diagnostic::error(
@@ -168,6 +192,15 @@ fn cut_by_comment(source: &SourceFile, span: Span, value: Option<Span>) -> Diagn
 /// The parser's messages that authors meet, in words that help them.
 fn in_words(info: &str) -> &str {
     match info {
+        _ if info.starts_with("unexpected character") => "a text cannot start like this",
+        "while parsing a flow sequence, expected ',' or ']'" => {
+            "a `[` is never closed, or a comma is missing"
+        }
+        "while parsing a flow mapping, did not find expected ',' or '}'" => {
+            "a `{` is never closed, or a comma is missing"
+        }
+        _ if info.ends_with("is only valid inside a block") => "a `[` or `{` is never closed",
+        "invalid indentation in quoted scalar" => "a quote is not closed",
         "mapping values are not allowed in this context" => {
             "a second `: ` on one line, or a line indented too far"
         }

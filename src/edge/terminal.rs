@@ -1,0 +1,193 @@
+//! The terminal: taken over, and given back as it was, whatever happens.
+//!
+//! Everything that takes it over is here, and undone by one function: on leaving, in a panic, before sleep. Nothing here may
+//! ask the terminal a question, since not all of them answer.
+
+use std::io::{self, IsTerminal as _, Stdout, Write as _, stdin, stdout};
+use std::sync::Once;
+use std::sync::atomic::{AtomicBool, Ordering};
+
+use ratatui::backend::{Backend as _, CrosstermBackend};
+use ratatui::crossterm::cursor::Show;
+use ratatui::crossterm::event::{DisableBracketedPaste, EnableBracketedPaste};
+use ratatui::crossterm::style::force_color_output;
+use ratatui::crossterm::terminal::{
+    EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode, enable_raw_mode,
+};
+use ratatui::crossterm::{execute, queue};
+use ratatui::layout::Rect;
+use thiserror::Error;
+
+use crate::tui::Size;
+use crate::tui::view::Theme;
+
+/// Why the full-screen front end cannot run here.
+#[derive(Debug, Error)]
+pub enum NoScreen {
+    /// Input or output is a pipe or a file.
+    #[error(
+        "the full screen needs a terminal for input and output, and {0} is none; for the same round in plain lines: luxate review --line"
+    )]
+    NotATerminal(&'static str),
+    /// The terminal says that it cannot move a cursor.
+    #[error(
+        "this terminal calls itself dumb (TERM=dumb) and cannot show a full screen; for the same round in plain lines: luxate review --line"
+    )]
+    Dumb,
+}
+
+/// Whether the terminal is taken over now.
+static TAKEN: AtomicBool = AtomicBool::new(false);
+
+/// The terminal while it is taken over; gives it back when dropped.
+pub(super) struct Screen {
+    terminal: ratatui::Terminal<CrosstermBackend<Stdout>>,
+}
+
+/// Whether a full screen is possible here.
+///
+/// # Errors
+/// [`NoScreen`] if not; nothing was written then.
+pub fn check() -> Result<(), NoScreen> {
+    if !stdin().is_terminal() {
+        return Err(NoScreen::NotATerminal("standard input"));
+    }
+    if !stdout().is_terminal() {
+        return Err(NoScreen::NotATerminal("standard output"));
+    }
+    if std::env::var_os("TERM").is_some_and(|term| term == "dumb") {
+        return Err(NoScreen::Dumb);
+    }
+    Ok(())
+}
+
+/// Colour or not, from the environment: `NO_COLOR`, `CLICOLOR`, `CLICOLOR_FORCE`.
+pub(super) fn theme() -> Theme {
+    theme_from(|name| std::env::var_os(name).map(|value| value.to_string_lossy().into_owned()))
+}
+
+fn theme_from(variable: impl Fn(&str) -> Option<String>) -> Theme {
+    let set = |name| variable(name).filter(|value| !value.is_empty());
+    let forced = set("CLICOLOR_FORCE").is_some_and(|value| value != "0");
+    let refused = set("NO_COLOR").is_some() || set("CLICOLOR").is_some_and(|value| value == "0");
+    if refused && !forced {
+        Theme::Plain
+    } else {
+        Theme::Colour
+    }
+}
+
+impl Screen {
+    /// Takes the terminal over.
+    pub(super) fn take() -> io::Result<Self> {
+        static HOOK: Once = Once::new();
+        HOOK.call_once(|| {
+            let report = std::panic::take_hook();
+            std::panic::set_hook(Box::new(move |panic| {
+                // The report must land on the ordinary screen.
+                give_back();
+                report(panic);
+            }));
+        });
+        // With NO_COLOR the backend would write resets that undo bold and reverse; our theme knows better.
+        force_color_output(true);
+        take_over()?;
+        match ratatui::Terminal::new(CrosstermBackend::new(stdout())) {
+            Ok(terminal) => Ok(Self { terminal }),
+            Err(error) => {
+                give_back();
+                Err(error)
+            }
+        }
+    }
+
+    pub(super) fn size(&self) -> io::Result<Size> {
+        let size = self.terminal.backend().size()?;
+        Ok(Size {
+            width: size.width,
+            height: size.height,
+        })
+    }
+
+    pub(super) fn draw(&mut self, view: impl FnOnce(&mut ratatui::Frame)) -> io::Result<()> {
+        self.terminal.draw(view).map(drop)
+    }
+
+    /// Draws everything afresh at the present size with the next frame.
+    pub(super) fn refresh(&mut self) -> io::Result<()> {
+        let size = self.terminal.backend().size()?;
+        self.terminal
+            .resize(Rect::new(0, 0, size.width, size.height))
+    }
+
+    /// Takes the terminal over again after sleep, or after someone else had it.
+    pub(super) fn retake(&mut self) -> io::Result<()> {
+        give_back();
+        take_over()?;
+        // The frame before may have shown a cursor that is gone now.
+        self.terminal.hide_cursor()?;
+        self.refresh()
+    }
+}
+
+impl Drop for Screen {
+    fn drop(&mut self) {
+        give_back();
+    }
+}
+
+fn take_over() -> io::Result<()> {
+    enable_raw_mode()?;
+    TAKEN.store(true, Ordering::SeqCst);
+    let entered = execute!(stdout(), EnterAlternateScreen, EnableBracketedPaste);
+    if entered.is_err() {
+        give_back();
+    }
+    entered
+}
+
+/// Gives the terminal back as it was; does nothing if it is not taken. Errors are of no use here: if the terminal is
+/// gone there is nothing to give back.
+pub(super) fn give_back() {
+    if !TAKEN.swap(false, Ordering::SeqCst) {
+        return;
+    }
+    let mut out = stdout();
+    drop(queue!(
+        out,
+        DisableBracketedPaste,
+        LeaveAlternateScreen,
+        Show
+    ));
+    drop(out.flush());
+    drop(disable_raw_mode());
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn colour_follows_the_environment() {
+        let theme = |pairs: &[(&str, &str)]| {
+            theme_from(|name| {
+                pairs
+                    .iter()
+                    .find(|(known, _)| *known == name)
+                    .map(|(_, value)| (*value).to_owned())
+            })
+        };
+        assert_eq!(theme(&[]), Theme::Colour);
+        assert_eq!(theme(&[("NO_COLOR", "1")]), Theme::Plain);
+        assert_eq!(theme(&[("NO_COLOR", "")]), Theme::Colour);
+        assert_eq!(theme(&[("CLICOLOR", "0")]), Theme::Plain);
+        assert_eq!(
+            theme(&[("CLICOLOR", "0"), ("CLICOLOR_FORCE", "1")]),
+            Theme::Colour
+        );
+        assert_eq!(
+            theme(&[("NO_COLOR", "1"), ("CLICOLOR_FORCE", "0")]),
+            Theme::Plain
+        );
+    }
+}

@@ -1,0 +1,3 @@
+//! Results as text and as JSON: pure functions from values to what a command prints.
+
+pub mod findings;

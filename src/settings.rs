@@ -1,0 +1,18 @@
+//! What is kept between starts beside the answers. Settings say how the program behaves, never what was answered.
+
+/// Everything that can be set.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Setting {
+    /// When the caution of the first start was read: RFC 3339, UTC.
+    CautionRead,
+}
+
+impl Setting {
+    /// The name it is kept by.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::CautionRead => "caution-read",
+        }
+    }
+}

@@ -1,0 +1,468 @@
+//! An answer while it is being put together, one variant a form of question.
+//!
+//! Knows keys and places on the screen, nothing of what is right. It is handed in as the ids that every face uses, so
+//! that one reader decides whether it is complete.
+
+use super::event::Key;
+use super::field::{Field, LONGEST};
+use crate::kinds::{Form, letter, number};
+
+/// What has been put in so far.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Entry {
+    /// One option; `None` until one is chosen.
+    One {
+        chosen: Option<usize>,
+        options: usize,
+    },
+    /// Any number of options.
+    Several { focus: usize, chosen: Vec<bool> },
+    /// Steps put in order so far.
+    Sequence {
+        focus: usize,
+        placed: Vec<usize>,
+        steps: usize,
+    },
+    /// Rights given to lefts. `open` while a second digit may follow.
+    Pairs {
+        focus: usize,
+        given: Vec<Option<usize>>,
+        rights: usize,
+        open: bool,
+    },
+    /// A term; `inside` while keys are text.
+    Typed { field: Field, inside: bool },
+}
+
+/// What became of a key.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Pressed {
+    /// It did something here.
+    Taken,
+    /// It did something, or could not, and this should be said.
+    Told(String),
+    /// It means nothing here.
+    Passed,
+}
+
+impl Default for Entry {
+    /// Nothing to choose from: no question is open.
+    fn default() -> Self {
+        Self::One {
+            chosen: None,
+            options: 0,
+        }
+    }
+}
+
+impl Entry {
+    pub(super) fn new(form: &Form) -> Self {
+        match form {
+            Form::One(options) => Self::One {
+                chosen: None,
+                options: options.len(),
+            },
+            Form::Several(options) => Self::Several {
+                focus: 0,
+                chosen: vec![false; options.len()],
+            },
+            Form::Sequence(steps) => Self::Sequence {
+                focus: 0,
+                placed: Vec::new(),
+                steps: steps.len(),
+            },
+            Form::Pairs { lefts, rights } => Self::Pairs {
+                focus: 0,
+                given: vec![None; lefts.len()],
+                rights: rights.len(),
+                open: false,
+            },
+            Form::Typed => Self::Typed {
+                field: Field::default(),
+                inside: true,
+            },
+        }
+    }
+
+    /// The answer in the ids that faces use.
+    pub(super) fn ids(&self) -> Vec<String> {
+        match self {
+            Self::One { chosen, .. } => chosen.iter().map(|&place| letter(place)).collect(),
+            Self::Several { chosen, .. } => chosen
+                .iter()
+                .enumerate()
+                .filter(|(_, chosen)| **chosen)
+                .map(|(place, _)| letter(place))
+                .collect(),
+            Self::Sequence { placed, .. } => placed.iter().map(|&place| letter(place)).collect(),
+            Self::Pairs { given, .. } => {
+                let pairs = given.iter().enumerate();
+                pairs
+                    .filter_map(|(left, right)| Some(letter(left) + &number((*right)?)))
+                    .collect()
+            }
+            Self::Typed { field, .. } => vec![field.text().to_owned()],
+        }
+    }
+
+    /// Whether characters are text and not commands.
+    pub(super) const fn takes_text(&self) -> bool {
+        matches!(self, Self::Typed { inside: true, .. })
+    }
+
+    /// Inserts pasted text where text is typed.
+    pub(super) fn paste(&mut self, text: &str) -> Pressed {
+        match self {
+            Self::Typed {
+                field,
+                inside: true,
+            } => told_if_full(field.insert(text.trim())),
+            _ => Pressed::Told("Text can be pasted only where a term is typed.".to_owned()),
+        }
+    }
+
+    pub(super) fn press(&mut self, key: Key) -> Pressed {
+        match self {
+            Self::One { chosen, options } => press_one(chosen, *options, key),
+            Self::Several { focus, chosen } => press_several(focus, chosen, key),
+            Self::Sequence {
+                focus,
+                placed,
+                steps,
+            } => press_sequence(focus, placed, *steps, key),
+            Self::Pairs {
+                focus,
+                given,
+                rights,
+                open,
+            } => press_pairs(focus, given, *rights, open, key),
+            Self::Typed {
+                field,
+                inside: true,
+            } => press_field(field, key),
+            Self::Typed { inside, .. } => match key {
+                Key::Enter | Key::Tab | Key::Left | Key::Right => {
+                    *inside = true;
+                    Pressed::Taken
+                }
+                _ => Pressed::Passed,
+            },
+        }
+    }
+
+    /// Takes Enter before the answer is handed in: true if there was still something for it to do here.
+    pub(super) fn enter(&mut self) -> bool {
+        match self {
+            Self::Typed { inside, .. } if !*inside => {
+                *inside = true;
+                true
+            }
+            Self::Pairs {
+                focus, given, open, ..
+            } => {
+                *open = false;
+                match (given.get(*focus), next_empty(given, *focus)) {
+                    (Some(Some(_)), Some(next)) => {
+                        *focus = next;
+                        true
+                    }
+                    _ => false,
+                }
+            }
+            _ => false,
+        }
+    }
+
+    /// Takes Escape: true if it left a field.
+    pub(super) fn escape(&mut self) -> bool {
+        match self {
+            Self::Typed { inside, .. } => std::mem::take(inside),
+            _ => false,
+        }
+    }
+}
+
+/// The place of a letter, whatever its case.
+fn place_of(character: char, len: usize) -> Option<usize> {
+    let id = character.to_ascii_lowercase().to_string();
+    (0..len).find(|&place| letter(place) == id)
+}
+
+/// Moves `focus` by an arrow within `len` places; false for other keys.
+fn moved(focus: &mut usize, len: usize, key: Key) -> bool {
+    match key {
+        Key::Up => *focus = focus.saturating_sub(1),
+        Key::Down => *focus = (*focus + 1).min(len.saturating_sub(1)),
+        Key::Home => *focus = 0,
+        Key::End => *focus = len.saturating_sub(1),
+        _ => return false,
+    }
+    true
+}
+
+fn press_one(chosen: &mut Option<usize>, options: usize, key: Key) -> Pressed {
+    let place = match (key, *chosen) {
+        (Key::Char(character), _) => place_of(character, options),
+        (Key::Down, None) => Some(0),
+        (Key::Up, None) => options.checked_sub(1),
+        (key, now) => {
+            let mut focus = now.unwrap_or(0);
+            moved(&mut focus, options, key).then_some(focus)
+        }
+    };
+    match place {
+        Some(place) => {
+            *chosen = Some(place);
+            Pressed::Taken
+        }
+        None => Pressed::Passed,
+    }
+}
+
+fn press_several(focus: &mut usize, chosen: &mut [bool], key: Key) -> Pressed {
+    let place = match key {
+        Key::Char(' ') => Some(*focus),
+        Key::Char(character) => place_of(character, chosen.len()),
+        _ => None,
+    };
+    if let Some((place, flag)) = place.and_then(|place| Some((place, chosen.get_mut(place)?))) {
+        *flag = !*flag;
+        *focus = place;
+        return Pressed::Taken;
+    }
+    if moved(focus, chosen.len(), key) {
+        Pressed::Taken
+    } else {
+        Pressed::Passed
+    }
+}
+
+fn press_sequence(focus: &mut usize, placed: &mut Vec<usize>, steps: usize, key: Key) -> Pressed {
+    let place = match key {
+        Key::Char(' ') => Some(*focus),
+        Key::Char(character) => place_of(character, steps),
+        Key::Backspace => {
+            return match placed.pop() {
+                Some(last) => {
+                    *focus = last;
+                    Pressed::Taken
+                }
+                None => Pressed::Told("No step is placed yet.".to_owned()),
+            };
+        }
+        _ => None,
+    };
+    let Some(place) = place else {
+        return if moved(focus, steps, key) {
+            Pressed::Taken
+        } else {
+            Pressed::Passed
+        };
+    };
+    *focus = place;
+    if let Some(position) = placed.iter().position(|&step| step == place) {
+        let (id, position) = (letter(place), position + 1);
+        return Pressed::Told(format!(
+            "Step {id} is already number {position}. Backspace takes back the last one placed."
+        ));
+    }
+    placed.push(place);
+    Pressed::Taken
+}
+
+fn press_pairs(
+    focus: &mut usize,
+    given: &mut [Option<usize>],
+    rights: usize,
+    open: &mut bool,
+    key: Key,
+) -> Pressed {
+    let was_open = std::mem::take(open);
+    match key {
+        Key::Char(character) if character.is_ascii_digit() => {
+            let digit = usize::try_from(character.to_digit(10).unwrap_or(0)).unwrap_or(0);
+            let Some(slot) = given.get_mut(*focus) else {
+                return Pressed::Passed;
+            };
+            // Numbers count from 1 on the screen and from 0 here.
+            let before = if was_open {
+                slot.map_or(0, |right| right + 1)
+            } else {
+                0
+            };
+            let wanted = before * 10 + digit;
+            if wanted == 0 || wanted > rights {
+                return Pressed::Told(format!("The numbers are 1 to {rights}."));
+            }
+            *slot = Some(wanted - 1);
+            if wanted * 10 <= rights {
+                *open = true;
+            } else if let Some(next) = next_empty(given, *focus) {
+                *focus = next;
+            }
+            Pressed::Taken
+        }
+        Key::Char(character) => match place_of(character, given.len()) {
+            Some(place) => {
+                *focus = place;
+                Pressed::Taken
+            }
+            None => Pressed::Passed,
+        },
+        Key::Backspace | Key::Delete => {
+            if let Some(slot) = given.get_mut(*focus) {
+                *slot = None;
+            }
+            Pressed::Taken
+        }
+        _ if moved(focus, given.len(), key) => Pressed::Taken,
+        _ => Pressed::Passed,
+    }
+}
+
+/// The next left without a right, looking on from `focus` and round again.
+fn next_empty(given: &[Option<usize>], focus: usize) -> Option<usize> {
+    let len = given.len();
+    (1..=len)
+        .map(|step| (focus + step) % len)
+        .find(|&left| given[left].is_none())
+}
+
+fn press_field(field: &mut Field, key: Key) -> Pressed {
+    match key {
+        Key::Char(character) => return told_if_full(field.insert(&character.to_string())),
+        Key::Backspace => field.back(),
+        Key::Delete => field.delete(),
+        Key::Left => field.left(),
+        Key::Right => field.right(),
+        Key::Home => field.home(),
+        Key::End => field.end(),
+        Key::Clear => field.clear(),
+        _ => return Pressed::Passed,
+    }
+    Pressed::Taken
+}
+
+fn told_if_full(all_taken: bool) -> Pressed {
+    if all_taken {
+        Pressed::Taken
+    } else {
+        Pressed::Told(format!(
+            "An answer has at most {LONGEST} characters; the rest was not taken."
+        ))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn texts(len: usize) -> Vec<String> {
+        (0..len).map(|index| format!("text {index}")).collect()
+    }
+
+    fn typed(form: &Form, keys: &str) -> Entry {
+        let mut entry = Entry::new(form);
+        for key in keys.chars() {
+            let key = match key {
+                '↑' => Key::Up,
+                '↓' => Key::Down,
+                '←' => Key::Backspace,
+                other => Key::Char(other),
+            };
+            entry.press(key);
+        }
+        entry
+    }
+
+    #[test]
+    fn letters_and_arrows_choose_one() {
+        let form = Form::One(texts(3));
+        for (keys, ids) in [
+            ("", vec![]),
+            ("b", vec!["b"]),
+            ("bC", vec!["c"]),
+            ("↓↓", vec!["b"]),
+            ("↑", vec!["c"]),
+            ("ax", vec!["a"]),
+        ] {
+            assert_eq!(typed(&form, keys).ids(), ids, "{keys}");
+        }
+    }
+
+    #[test]
+    fn letters_and_space_choose_several() {
+        let form = Form::Several(texts(4));
+        for (keys, ids) in [
+            ("ca", vec!["a", "c"]),
+            ("aa", vec![]),
+            (" ↓↓ ", vec!["a", "c"]),
+            ("d ", vec![]),
+        ] {
+            assert_eq!(typed(&form, keys).ids(), ids, "{keys}");
+        }
+    }
+
+    #[test]
+    fn steps_are_placed_one_after_the_other_and_taken_back() {
+        let form = Form::Sequence(texts(3));
+        for (keys, ids) in [
+            ("cab", vec!["c", "a", "b"]),
+            ("cc", vec!["c"]),
+            ("ca←b", vec!["c", "b"]),
+            ("↓ ↓ ", vec!["b", "c"]),
+        ] {
+            assert_eq!(typed(&form, keys).ids(), ids, "{keys}");
+        }
+        let mut entry = typed(&form, "c");
+        assert!(
+            matches!(entry.press(Key::Char('c')), Pressed::Told(text) if text.contains("number 1"))
+        );
+    }
+
+    #[test]
+    fn numbers_go_to_the_next_left_that_has_none() {
+        let form = Form::Pairs {
+            lefts: texts(3),
+            rights: texts(4),
+        };
+        for (keys, ids) in [
+            ("123", vec!["a1", "b2", "c3"]),
+            ("b41", vec!["b4", "c1"]),
+            ("129", vec!["a1", "b2"]),
+            ("1↑←", vec![]),
+        ] {
+            assert_eq!(typed(&form, keys).ids(), ids, "{keys}");
+        }
+    }
+
+    #[test]
+    fn numbers_beyond_nine_take_two_digits() {
+        let form = Form::Pairs {
+            lefts: texts(2),
+            rights: texts(12),
+        };
+        let mut entry = typed(&form, "12");
+        assert_eq!(entry.ids(), ["a12"]);
+        entry.press(Key::Char('1'));
+        assert!(!entry.enter(), "all lefts have a number");
+        assert_eq!(entry.ids(), ["a12", "b1"]);
+        let mut entry = typed(&form, "1");
+        assert!(
+            entry.enter(),
+            "one digit is settled and the next left is open"
+        );
+        entry.press(Key::Char('2'));
+        assert_eq!(entry.ids(), ["a1", "b2"]);
+    }
+
+    #[test]
+    fn a_term_is_typed_until_the_field_is_left() {
+        let mut entry = typed(&Form::Typed, "quill");
+        assert!(entry.takes_text() && entry.escape() && !entry.takes_text());
+        assert_eq!(entry.press(Key::Char('q')), Pressed::Passed);
+        assert_eq!(entry.press(Key::Tab), Pressed::Taken);
+        assert_eq!(entry.paste(" and\n more "), Pressed::Taken);
+        assert_eq!(entry.ids(), ["quilland  more"]);
+    }
+}

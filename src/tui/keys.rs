@@ -1,0 +1,108 @@
+//! Which keys work on the screen that is up: one list, from which the last line and the help are both made.
+
+use super::entry::Entry;
+use super::model::{Model, Screen, Sitting, Step};
+use crate::kinds::{letter, number};
+use crate::round::Phase;
+
+/// A key, or several of one purpose, and what they do now.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Hint {
+    pub(super) keys: String,
+    pub(super) does: &'static str,
+}
+
+fn hint(keys: impl Into<String>, does: &'static str) -> Hint {
+    Hint {
+        keys: keys.into(),
+        does,
+    }
+}
+
+/// The keys that work now, the most needed first and help last. Those that work everywhere are in [`everywhere`].
+pub(super) fn keys(model: &Model) -> Vec<Hint> {
+    let mut hints = of_screen(model);
+    // Where keys are text, a question mark is text too.
+    if !model.takes_text() {
+        hints.push(hint("?", "help"));
+    }
+    hints
+}
+
+fn of_screen(model: &Model) -> Vec<Hint> {
+    match &model.screen {
+        Screen::Caution => vec![hint("Enter", "I have read this"), hint("q", "leave")],
+        Screen::Home => {
+            let next = super::advice::advice(&model.home, model.today());
+            let enter = next.enter.map(|does| hint("Enter", does));
+            enter.into_iter().chain([hint("q", "leave")]).collect()
+        }
+        Screen::Round(sitting) => match sitting.round.phase() {
+            Phase::Asking(_) | Phase::Storing(_) => question(sitting),
+            Phase::Revealed(_) => vec![hint("Enter", "go on"), hint("q", "stop the round")],
+            Phase::Closed(_) => vec![hint("Enter", "home"), hint("q", "leave")],
+        },
+    }
+}
+
+/// The keys that work on every screen.
+pub(super) fn everywhere() -> Vec<Hint> {
+    vec![
+        hint("PgUp PgDn", "show what is above or below"),
+        hint("Ctrl-L", "draw the screen again"),
+        hint("Ctrl-Z", "put the program to sleep; fg wakes it"),
+        hint("Ctrl-C", "leave at once; what was answered is kept"),
+    ]
+}
+
+fn question(sitting: &Sitting) -> Vec<Hint> {
+    if let Step::Confidence { .. } = sitting.step {
+        return vec![
+            hint("g l c", "say how sure"),
+            hint("Esc", "back to the answer"),
+            hint("↑ ↓", "move"),
+            hint("Enter", "confirm"),
+            hint("q", "stop"),
+        ];
+    }
+    let (enter, arrows) = (hint("Enter", "confirm"), hint("↑ ↓", "move"));
+    let mut hints = match &sitting.entry {
+        Entry::One { options, .. } => vec![hint(letters(*options), "choose"), enter, arrows],
+        Entry::Several { chosen, .. } => {
+            vec![
+                hint(letters(chosen.len()), "choose or undo"),
+                enter,
+                arrows,
+                hint("Space", "the same"),
+            ]
+        }
+        Entry::Sequence { steps, .. } => vec![
+            hint(letters(*steps), "next step"),
+            hint("Backspace", "undo"),
+            enter,
+            arrows,
+            hint("Space", "next step"),
+        ],
+        Entry::Pairs { given, rights, .. } => vec![
+            hint(format!("1-{}", number(rights.saturating_sub(1))), "give"),
+            hint(format!("{} ↑ ↓", letters(given.len())), "move"),
+            enter,
+            hint("Backspace", "undo"),
+        ],
+        // The keys of commands are letters here, so there must be a way out first.
+        Entry::Typed { inside: true, .. } => {
+            return vec![
+                hint("Enter", "confirm"),
+                hint("Ctrl-U", "empty the field"),
+                hint("Esc", "leave the field"),
+            ];
+        }
+        Entry::Typed { .. } => vec![hint("Enter", "back to the field")],
+    };
+    hints.push(hint("q", "stop"));
+    hints
+}
+
+fn letters(len: usize) -> String {
+    format!("{}-{}", letter(0), letter(len.saturating_sub(1)))
+}

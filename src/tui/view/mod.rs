@@ -1,0 +1,90 @@
+//! The model as a frame. One file a screen; the only code that knows ratatui.
+//!
+//! Draws from `&Model` and changes nothing; what it finds out (how far a page scrolls) it returns.
+
+mod caution;
+mod closing;
+mod help;
+mod home;
+mod page;
+mod question;
+mod reveal;
+mod sheet;
+mod theme;
+
+use ratatui::Frame;
+use ratatui::layout::Rect;
+use ratatui::widgets::Widget as _;
+
+pub use theme::Theme;
+
+use self::page::Page;
+use self::sheet::{Row, Sheet};
+use self::theme::Look;
+use super::keys::keys;
+use super::model::{Drawn, LEAST, Model, Screen};
+use crate::round::Phase;
+use crate::text::Shown;
+
+/// Draws the screen that is up, at whatever size the frame has; `None` if it is too small for that.
+pub fn draw(model: &Model, theme: Theme, frame: &mut Frame) -> Option<Drawn> {
+    let area = frame.area();
+    if area.width < LEAST.width || area.height < LEAST.height {
+        draw_too_small(theme, frame);
+        return None;
+    }
+    let width = page::column(area.width).into();
+    if let Some(scroll) = model.help {
+        return Some(page::draw(&help::page(model, width), scroll, theme, frame));
+    }
+    let (title, aside, sheet) = match &model.screen {
+        Screen::Caution => caution::page(model, width),
+        Screen::Home => home::page(model, width),
+        Screen::Round(sitting) => match sitting.round.phase() {
+            Phase::Asking(ask) => question::page(model, sitting, ask, width),
+            Phase::Storing(given) => question::page(model, sitting, given.ask(), width),
+            Phase::Revealed(reveal) => reveal::page(model, sitting, reveal, width),
+            Phase::Closed(closing) => closing::page(model, sitting, closing, width),
+        },
+    };
+    let page = Page {
+        title: Shown::new(&title),
+        aside: Shown::new(&aside),
+        sheet,
+        hints: keys(model),
+        notice: model.notice.as_ref(),
+    };
+    Some(page::draw(&page, model.scroll, theme, frame))
+}
+
+/// A title, what stands beside it, and the page below.
+type Parts = (String, String, Sheet);
+
+fn draw_too_small(theme: Theme, frame: &mut Frame) {
+    let area = frame.area();
+    let mut sheet = Sheet::new(area.width.into());
+    let (needed, present) = (
+        format!("{}x{}", LEAST.width, LEAST.height),
+        format!("{}x{}", area.width, area.height),
+    );
+    sheet.text(
+        &format!("luxate needs a screen of {needed}; this one is {present}. Nothing is lost: make it larger, or press q to leave."),
+        Look::Plain,
+    );
+    for (y, row) in (0..area.height).zip(&sheet.rows) {
+        page::line(row, theme).render(
+            Rect {
+                y,
+                height: 1,
+                ..area
+            },
+            frame.buffer_mut(),
+        );
+    }
+}
+
+/// A label with what it says beside it: the rows of home and closing.
+fn fact(sheet: &mut Sheet, label: &str, text: &str) {
+    let lead = Row::new([(&format!("{label:<12}"), Look::Quiet)]);
+    sheet.hang(lead, text, Look::Plain);
+}

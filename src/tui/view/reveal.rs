@@ -1,0 +1,177 @@
+//! The reveal: right or wrong, what could harm, and why, line by line.
+
+use super::Parts;
+use super::question::topic;
+use super::sheet::{Row, Sheet};
+use super::theme::Look;
+use crate::answer::Confidence;
+use crate::deck::model::{Citation, Deck, Item};
+use crate::kinds::{Form, Line, Standing};
+use crate::round::Reveal;
+use crate::tui::model::{Model, Sitting};
+use crate::tui::words::coming;
+
+pub(super) fn page(model: &Model, sitting: &Sitting, reveal: &Reveal, width: usize) -> Parts {
+    let mut sheet = Sheet::new(width);
+    let item = sitting.round.item(&reveal.ask);
+    headline(&mut sheet, model, reveal);
+    sheet.gap();
+    let caution = item.and_then(|item| item.caution.as_deref());
+    // After a wrong answer it must be seen without scrolling.
+    if let Some(caution) = caution.filter(|_| !reveal.verdict.right) {
+        sheet.boxed("Caution", caution, Look::Caution);
+        sheet.gap();
+    }
+    sheet.text(&reveal.ask.question.stem, Look::Strong);
+    sheet.gap();
+    for (place, told) in reveal.verdict.lines.iter().enumerate() {
+        line(&mut sheet, &reveal.ask.question.form, place, told);
+    }
+    sheet.gap();
+    key(&mut sheet, reveal);
+    sheet.gap();
+    if let Some(item) = item {
+        sheet.text(&item.rationale, Look::Plain);
+        sheet.gap();
+        if let Some(caution) = caution.filter(|_| reveal.verdict.right) {
+            sheet.boxed("Caution", caution, Look::Caution);
+            sheet.gap();
+        }
+        if let Some(deck) = sitting.round.library().deck_of(reveal.ask.item) {
+            beliefs(&mut sheet, deck, &reveal.verdict.beliefs);
+            sources(&mut sheet, deck, item);
+        }
+    }
+    let mark = if reveal.verdict.right {
+        "right"
+    } else {
+        "wrong"
+    };
+    (
+        topic(sitting, reveal.ask.item),
+        format!("question {}, {mark}", reveal.ask.number),
+        sheet,
+    )
+}
+
+fn headline(sheet: &mut Sheet, model: &Model, reveal: &Reveal) {
+    let sure = match (reveal.verdict.right, reveal.confidence) {
+        (true, Confidence::Certain) => "and you were certain.",
+        (true, Confidence::Likely) => "and you thought it likely.",
+        (true, Confidence::Guessing) => "but you were guessing.",
+        (false, Confidence::Guessing) => "and you were guessing.",
+        (false, Confidence::Likely) => "though you thought it likely.",
+        (false, Confidence::Certain) => "though you were certain: a confident error.",
+    };
+    let mark = if reveal.verdict.right {
+        ("Right,", Look::Right)
+    } else {
+        ("Wrong,", Look::Wrong)
+    };
+    let quality = format!("Quality {} of 5.", reveal.quality.value());
+    sheet.flow(0, &[mark, (sure, Look::Strong), (&quality, Look::Plain)]);
+    let again = if reveal.again {
+        "It comes back this round. "
+    } else {
+        ""
+    };
+    let due = coming(reveal.next_due, model.today());
+    sheet.text(&format!("{again}Next due {due}."), Look::Plain);
+}
+
+/// One line of the marking: what it says, then how the answer stands to it and why.
+fn line(sheet: &mut Sheet, form: &Form, place: usize, line: &Line) {
+    let (look, words) = match (form, line.standing) {
+        (Form::Sequence(_), Standing::Hit) => (Look::Right, "Right place."),
+        (Form::Sequence(_), _) => (Look::Wrong, "Wrong place:"),
+        (Form::Pairs { .. }, Standing::Hit) => (Look::Right, "Right."),
+        (Form::Pairs { .. }, _) => (Look::Wrong, "Wrong:"),
+        (Form::Typed, Standing::Hit) => (Look::Right, "Right:"),
+        (Form::Typed, Standing::Missed) => (Look::Strong, "This was asked for."),
+        (_, Standing::Hit) => (Look::Right, "Your answer, right."),
+        (_, Standing::Wrong) => (Look::Wrong, "Your answer, wrong."),
+        (_, Standing::Missed) => (Look::Strong, "Right, but not your answer."),
+        (_, Standing::Other) => (Look::Quiet, "Not right."),
+    };
+    let lead = match form {
+        Form::Sequence(_) => Row::new([
+            (&format!("{:>2}  ", place + 1), Look::Plain),
+            (&line.label, Look::Key),
+            ("  ", Look::Plain),
+        ]),
+        _ if line.label.is_empty() => Row::new([("  ", Look::Plain)]),
+        _ => Row::new([
+            ("  ", Look::Plain),
+            (&line.label, Look::Key),
+            ("  ", Look::Plain),
+        ]),
+    };
+    let indent = lead.width();
+    sheet.hang(lead, &line.text, Look::Plain);
+    let given = line
+        .given
+        .as_ref()
+        .map(|given| given.trim_end_matches('.').to_owned() + ".");
+    let mut pieces = vec![(words, look)];
+    pieces.extend(given.as_deref().map(|given| (given, Look::Plain)));
+    pieces.extend(line.why.as_deref().map(|why| (why, Look::Plain)));
+    sheet.flow(indent, &pieces);
+}
+
+/// The key, where the lines do not tell it by themselves.
+fn key(sheet: &mut Sheet, reveal: &Reveal) {
+    let key = &reveal.verdict.key;
+    let text = match &reveal.ask.question.form {
+        Form::Typed if key.len() > 1 => format!("Accepted: {}.", key.join(", ")),
+        Form::Typed => return,
+        _ => format!("Key: {}.", key.join(", ")),
+    };
+    sheet.text(&text, Look::Strong);
+}
+
+fn beliefs(sheet: &mut Sheet, deck: &Deck, ids: &[String]) {
+    let mut told: Vec<&str> = Vec::new();
+    for belief in deck
+        .beliefs
+        .iter()
+        .filter(|belief| ids.contains(&belief.id))
+    {
+        told.push(&belief.text);
+    }
+    for text in told {
+        sheet.flow(
+            0,
+            &[
+                ("A mistaken belief behind this answer:", Look::Strong),
+                (text, Look::Plain),
+            ],
+        );
+        sheet.gap();
+    }
+}
+
+fn sources(sheet: &mut Sheet, deck: &Deck, item: &Item) {
+    for citation in &item.sources {
+        sheet.hang(
+            Row::new([("Source  ", Look::Quiet)]),
+            &cite(deck, citation),
+            Look::Quiet,
+        );
+    }
+}
+
+/// The full reference with the place in it.
+fn cite(deck: &Deck, citation: &Citation) -> String {
+    let source = deck
+        .sources
+        .iter()
+        .find(|source| source.id == citation.source);
+    let reference = source
+        .map_or(citation.source.as_str(), |source| source.cite.as_str())
+        .trim_end_matches('.');
+    if citation.place.is_empty() {
+        format!("{reference}.")
+    } else {
+        format!("{reference}. {}.", citation.place.trim_end_matches('.'))
+    }
+}

@@ -1,0 +1,167 @@
+//! Broken notation: every fault is told with the path to it, all at once.
+
+#![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
+
+use luxate::figure::check::check;
+use luxate::figure::model::Figure;
+use luxate::figure::read::read;
+
+const SOUND: &str = r#"
+diagram: plate
+view: a plate from above
+frame: 0,0 70,36
+toward: {left: mesial, right: distal, up: coronal, down: apical}
+draw:
+- {outline: rim, line: bold, through: "2,2 68,2 68,34 2,34"}
+- {polygon: notch, through: "30,10 40,10 35,18"}
+- {circle: hole, at: "10,10", size: 6}
+- {ellipse: slot, at: "60,25", size: "9,4", turn: 20}
+- {arc: bow, at: "35,20", size: "40,20", angles: "20,160", line: dotted}
+- {polyline: score, through: "10,28 20,22 24,28", flip: 20}
+- {teeth: lower 6 7 crowns, shift: "-12,20"}
+- {arch: upper 1 2, through: "45,8 66,8"}
+places:
+- {place: hole, at: "10,10", region: hole, says: round}
+- {place: slot, at: "60,25", region: slot, says: long}
+- {place: notch, at: "35,12", region: notch, says: three sides}
+- {place: bow, at: "35,30", says: dots}
+- {place: score, at: "16,28", says: broken}
+"#;
+
+fn figure(text: &str) -> Figure {
+    read(&serde_yaml::from_str(text).unwrap()).unwrap()
+}
+
+/// Every finding of reading, or of checking where reading found none.
+fn findings(text: &str) -> Vec<String> {
+    let value = serde_yaml::from_str(text).unwrap();
+    let findings = match read(&value) {
+        Ok(figure) => check(&figure),
+        Err(findings) => findings,
+    };
+    findings.iter().map(ToString::to_string).collect()
+}
+
+fn with(from: &str, to: &str) -> Vec<String> {
+    assert!(SOUND.contains(from), "{from}");
+    findings(&SOUND.replacen(from, to, 1))
+}
+
+#[test]
+fn every_form_of_the_notation_is_read() {
+    let figure = figure(SOUND);
+    assert_eq!(figure.shapes.len(), 8);
+    assert_eq!(figure.places.len(), 5);
+    assert_eq!(check(&figure), []);
+}
+
+#[test]
+fn every_fault_is_told_with_its_path() {
+    let mut told = String::new();
+    for (from, to) in [
+        ("diagram: plate", "digram: plate"),
+        ("view: a plate from above", "view: '  '"),
+        ("frame: 0,0 70,36", "frame: 0,0"),
+        ("frame: 0,0 70,36", "frame: 70,36 0,0"),
+        ("frame: 0,0 70,36", "frame: [0, 0]"),
+        ("left: mesial", "left: 3"),
+        ("left: mesial", "left: distal"),
+        ("{outline: rim", "{outline: rim, curve: rim"),
+        ("{outline: rim", "{outlin: rim"),
+        ("{outline: rim", "{outline: 3"),
+        ("line: bold", "line: thick"),
+        ("\"2,2 68,2 68,34 2,34\"", "\"2,2 68,2 68;34 2,34\""),
+        ("\"2,2 68,2 68,34 2,34\"", "\"2,2 68,2\""),
+        (
+            "through: \"30,10 40,10 35,18\"",
+            "thru: \"30,10 40,10 35,18\"",
+        ),
+        ("size: 6", "size: 0"),
+        ("size: \"9,4\"", "size: \"9,-4\""),
+        ("turn: 20", "turn: .inf"),
+        ("angles: \"20,160\"", "angles: \"20\""),
+        ("flip: 20", "flip: 20, mirror: 3"),
+        ("lower 6 7 crowns", "lower 7 6 crowns"),
+        ("lower 6 7 crowns", "lower 0 9"),
+        ("arch: upper 1 2", "arch: upper 1 2 crowns"),
+        ("arch: upper 1 2", "arch: upper 1 8"),
+        ("at: \"10,10\", region", "at: \"10,10 11,11\", region"),
+        ("at: \"10,10\", region", "at: \"90,10\", region"),
+        ("at: \"10,10\", region: hole", "at: \"10,20\", region: hole"),
+        ("region: slot", "region: slit"),
+        ("region: slot", "region: bow"),
+        ("place: slot", "place: hole"),
+        ("says: three sides", "says: the larger of two Notches"),
+        ("place: hole, at", "place: round hole, at"),
+        ("says: long", "says: round"),
+        ("at: \"16,28\"", "at: \"35,28\""),
+        ("at: \"16,28\"", "at: \"10,11\""),
+        (
+            "circle: hole, at: \"10,10\", size: 6",
+            "circle: hole, at: \"10,10\", size: 0.4",
+        ),
+        (
+            "circle: hole, at: \"10,10\", size: 6",
+            "circle: rim, at: \"10,10\", size: 6",
+        ),
+        (
+            "circle: hole, at: \"10,10\", size: 6",
+            "circle: hole, at: \"26,10\", size: 34",
+        ),
+        ("- {place: score, at: \"16,28\", says: broken}\n", ""),
+    ] {
+        told += &[from, " -> ", to, "\n"].concat();
+        let found = with(from, to);
+        assert!(!found.is_empty(), "{from} -> {to}");
+        for finding in found {
+            told += &["    ", &finding, "\n"].concat();
+        }
+    }
+    insta::assert_snapshot!(told);
+}
+
+#[test]
+fn all_faults_are_told_in_one_go() {
+    let broken = SOUND
+        .replace("frame: 0,0", "frame: 0")
+        .replace("line: bold", "line: thick")
+        .replace("says: dots", "sayz: dots");
+    assert_eq!(
+        findings(&broken)
+            .iter()
+            .map(|f| f.split(':').next().unwrap())
+            .collect::<Vec<_>>(),
+        ["frame", "draw[0].line", "places[3]", "places[3]"]
+    );
+}
+
+#[test]
+fn other_values_are_refused() {
+    for text in ["3", "[]", "~", "{}", "draw: 3", "draw: [3]", "{3: 4}"] {
+        assert!(!findings(text).is_empty(), "{text}");
+    }
+}
+
+#[test]
+fn too_much_is_refused_fast() {
+    let shape = "- {circle: c, at: \"5,5\", size: 2}\n";
+    let many = SOUND.replace("draw:\n", &format!("draw:\n{}", shape.repeat(100)));
+    assert_eq!(
+        findings(&many),
+        ["draw: 108 shapes; at most 60 can be told apart and are drawn"]
+    );
+    let far = with("\"10,28 20,22", &format!("\"{}", "1,1 ".repeat(250)));
+    assert_eq!(
+        far,
+        ["draw[5].through: byte 800: more than 200 points in one shape"]
+    );
+}
+
+#[test]
+fn texts_from_a_deck_are_quoted_without_control_characters() {
+    let found = with("line: bold", "\"\\e]0;x\\a\": bold");
+    assert!(
+        found.iter().all(|text| !text.chars().any(char::is_control)),
+        "{found:?}"
+    );
+}

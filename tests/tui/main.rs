@@ -1,0 +1,10 @@
+//! The full-screen front end from outside: keys, views, and the real thing in a terminal.
+
+#[cfg(test)]
+mod decks;
+#[cfg(test)]
+mod desk;
+#[cfg(test)]
+mod keys;
+#[cfg(test)]
+mod views;
