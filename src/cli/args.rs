@@ -80,6 +80,16 @@ pub enum Deck {
     List,
     /// Say what is wrong with decks, and where
     Check(Check),
+    /// Tell what decks cover of the exam, topic by topic
+    Coverage {
+        /// Deck files, or folders of them; without any, the decks in use
+        #[arg(value_name = "PATH")]
+        paths: Vec<PathBuf>,
+
+        /// Say it as JSON
+        #[arg(long)]
+        json: bool,
+    },
     /// Add a deck of your own, or a new edition of it
     Add {
         /// Deck file

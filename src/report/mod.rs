@@ -1,3 +1,4 @@
 //! Results as text and as JSON: pure functions from values to what a command prints.
 
+pub mod coverage;
 pub mod findings;

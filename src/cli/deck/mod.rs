@@ -2,6 +2,7 @@
 
 mod add;
 mod check;
+mod coverage;
 mod list;
 
 use std::io::{self, IsTerminal, Write};
@@ -21,6 +22,7 @@ pub(super) fn run(
     match command {
         Deck::List => list::list(place, out, err),
         Deck::Check(how) => check::check(how, out, err),
+        Deck::Coverage { paths, json } => coverage::coverage(place, paths, *json, out, err),
         Deck::Add { path } => add::add(place, path, out, err),
     }
 }

@@ -6,7 +6,7 @@ mod fields;
 mod item;
 mod lists;
 mod scalars;
-mod shape;
+pub(super) mod shape;
 
 use std::collections::HashMap;
 

@@ -1,21 +1,21 @@
 //! Which keys each part of a deck may have, as data: the reader refuses the others and names what is missing.
 
 /// A part of a deck.
-pub(super) struct Shape {
+pub(in crate::deck) struct Shape {
     /// How it is spoken of: "an item".
-    pub(super) what: &'static str,
+    pub(in crate::deck) what: &'static str,
     /// The keys it may have, in the order they are usually written.
-    pub(super) keys: &'static [Key],
+    pub(in crate::deck) keys: &'static [Key],
 }
 
 /// A key of a part.
-pub(super) struct Key {
+pub(in crate::deck) struct Key {
     /// As written in the file.
-    pub(super) name: &'static str,
+    pub(in crate::deck) name: &'static str,
     /// Whether it must be there.
-    pub(super) must: bool,
+    pub(in crate::deck) must: bool,
     /// What it holds, as a phrase.
-    pub(super) holds: &'static str,
+    pub(in crate::deck) holds: &'static str,
 }
 
 const fn must(name: &'static str, holds: &'static str) -> Key {
@@ -34,7 +34,7 @@ const fn may(name: &'static str, holds: &'static str) -> Key {
     }
 }
 
-pub(super) const DECK: Shape = Shape {
+pub(in crate::deck) const DECK: Shape = Shape {
     what: "a deck",
     keys: &[
         must("deck", "the deck's id"),
@@ -52,7 +52,7 @@ pub(super) const DECK: Shape = Shape {
     ],
 };
 
-pub(super) const TOPIC: Shape = Shape {
+pub(in crate::deck) const TOPIC: Shape = Shape {
     what: "a topic",
     keys: &[
         must("id", "the topic's id"),
@@ -61,7 +61,7 @@ pub(super) const TOPIC: Shape = Shape {
     ],
 };
 
-pub(super) const SOURCE: Shape = Shape {
+pub(in crate::deck) const SOURCE: Shape = Shape {
     what: "a source",
     keys: &[
         must("id", "the short name that items cite"),
@@ -70,7 +70,7 @@ pub(super) const SOURCE: Shape = Shape {
     ],
 };
 
-pub(super) const BELIEF: Shape = Shape {
+pub(in crate::deck) const BELIEF: Shape = Shape {
     what: "a belief",
     keys: &[
         must("id", "the belief's id"),
@@ -79,7 +79,7 @@ pub(super) const BELIEF: Shape = Shape {
 };
 
 /// What every item has; [`KINDS`] holds the rest.
-pub(super) const ITEM: Shape = Shape {
+pub(in crate::deck) const ITEM: Shape = Shape {
     what: "an item",
     keys: &[
         must("id", "the item's id, kept for good"),
@@ -105,7 +105,7 @@ pub(super) const ITEM: Shape = Shape {
 };
 
 /// The keys that each kind of item has besides.
-pub(super) const KINDS: &[Shape] = &[
+pub(in crate::deck) const KINDS: &[Shape] = &[
     Shape {
         what: "single",
         keys: &[
@@ -145,7 +145,7 @@ const EXTRAS: Key = may("extra", "further rights that belong to none");
 const REFUSE: Key = may("refuse", "wrong answers that are to be expected");
 
 /// The keys of all kinds together, none of which an item must have before its kind is known.
-pub(super) const ANY_KIND: &[Key] = &[
+pub(in crate::deck) const ANY_KIND: &[Key] = &[
     may("options", "options"),
     KEEP_ORDER,
     may("steps", "steps"),
@@ -155,7 +155,7 @@ pub(super) const ANY_KIND: &[Key] = &[
     REFUSE,
 ];
 
-pub(super) const OPTION: Shape = Shape {
+pub(in crate::deck) const OPTION: Shape = Shape {
     what: "an option",
     keys: &[
         must("text", "what the candidate reads"),
@@ -165,7 +165,7 @@ pub(super) const OPTION: Shape = Shape {
     ],
 };
 
-pub(super) const ALLOW: Shape = Shape {
+pub(in crate::deck) const ALLOW: Shape = Shape {
     what: "an allowance",
     keys: &[
         must("rule", "the code of the rule, such as deck::absolute-term"),
@@ -173,7 +173,7 @@ pub(super) const ALLOW: Shape = Shape {
     ],
 };
 
-pub(super) const STEP: Shape = Shape {
+pub(in crate::deck) const STEP: Shape = Shape {
     what: "a step",
     keys: &[
         must("text", "what the candidate reads"),
@@ -181,7 +181,7 @@ pub(super) const STEP: Shape = Shape {
     ],
 };
 
-pub(super) const PAIR: Shape = Shape {
+pub(in crate::deck) const PAIR: Shape = Shape {
     what: "a pair",
     keys: &[
         must("left", "what is given"),
@@ -190,7 +190,7 @@ pub(super) const PAIR: Shape = Shape {
     ],
 };
 
-pub(super) const EXTRA: Shape = Shape {
+pub(in crate::deck) const EXTRA: Shape = Shape {
     what: "an extra right",
     keys: &[
         must("text", "what the candidate reads"),
@@ -198,7 +198,7 @@ pub(super) const EXTRA: Shape = Shape {
     ],
 };
 
-pub(super) const REFUSED: Shape = Shape {
+pub(in crate::deck) const REFUSED: Shape = Shape {
     what: "a refused answer",
     keys: &[
         must("text", "the wrong term"),
@@ -208,12 +208,12 @@ pub(super) const REFUSED: Shape = Shape {
 };
 
 /// Longest texts, in characters. They keep a question on a screen and a slip of the editor out of one.
-pub(super) mod longest {
-    pub(in crate::deck::read) const ID: usize = 64;
-    pub(in crate::deck::read) const LINE: usize = 200;
-    pub(in crate::deck::read) const CITE: usize = 1_000;
-    pub(in crate::deck::read) const STEM: usize = 3_000;
-    pub(in crate::deck::read) const OPTION: usize = 500;
-    pub(in crate::deck::read) const TERM: usize = 80;
-    pub(in crate::deck::read) const REASON: usize = 4_000;
+pub(in crate::deck) mod longest {
+    pub(in crate::deck) const ID: usize = 64;
+    pub(in crate::deck) const LINE: usize = 200;
+    pub(in crate::deck) const CITE: usize = 1_000;
+    pub(in crate::deck) const STEM: usize = 3_000;
+    pub(in crate::deck) const OPTION: usize = 500;
+    pub(in crate::deck) const TERM: usize = 80;
+    pub(in crate::deck) const REASON: usize = 4_000;
 }
