@@ -5,6 +5,14 @@
 pub enum Setting {
     /// When the caution of the first start was read: RFC 3339, UTC.
     CautionRead,
+    /// Date of the exam, or `none`.
+    Exam,
+    /// Minutes of study a day.
+    Minutes,
+    /// Days of the week without study, or `none`.
+    Rest,
+    /// Pass mark in per cent, or `none`.
+    Pass,
 }
 
 impl Setting {
@@ -13,6 +21,10 @@ impl Setting {
     pub const fn name(self) -> &'static str {
         match self {
             Self::CautionRead => "caution-read",
+            Self::Exam => "exam",
+            Self::Minutes => "minutes",
+            Self::Rest => "rest",
+            Self::Pass => "pass",
         }
     }
 }

@@ -10,7 +10,7 @@ use serde_json::{Map, Value, json};
 
 use super::LineError;
 use super::input::{self, Input};
-use crate::answer::Confidence;
+use crate::answer::{Confidence, PartNumber};
 use crate::kinds::{self, Form, Line, Standing};
 use crate::round::{Ask, Closing, Desk, Ended, Phase, Reveal, Round};
 use crate::text;
@@ -150,6 +150,8 @@ fn ask_object(round: &Round, ask: &Ask) -> Value {
         "topic": topic.map(|topic| topic.id.as_str()),
         "topic_title": topic.map(|topic| topic.title.as_str()),
         "kind": item.map(|item| item.body.kind()),
+        "part": ask.part.map(part_object),
+        "context": ask.question.context,
         "stem": ask.question.stem,
         "safety": item.is_some_and(crate::deck::model::Item::is_safety),
         "reask": ask.pick.reask,
@@ -191,10 +193,15 @@ fn reveal_object(round: &Round, reveal: &Reveal) -> Value {
         "rationale": item.map(|item| item.rationale.trim()),
         "caution": item.and_then(|item| item.caution.as_deref()),
         "beliefs": library.beliefs(reveal.ask.item, &reveal.verdict.beliefs),
-        "sources": library.citations(reveal.ask.item),
+        "sources": library.citations(reveal.ask.item, reveal.ask.part),
+        "goes_on": reveal.goes_on.map(part_object),
         "again": reveal.again,
-        "next_due": reveal.next_due.to_string(),
+        "next_due": reveal.goes_on.is_none().then(|| reveal.next_due.to_string()),
     })
+}
+
+fn part_object(part: PartNumber) -> Value {
+    json!({"number": part.number, "of": part.of})
 }
 
 fn line_object(line: &Line) -> Value {

@@ -6,6 +6,7 @@
 pub mod input;
 pub mod jsonl;
 pub mod plain;
+pub mod rehearse;
 
 use std::io;
 

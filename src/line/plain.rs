@@ -219,7 +219,17 @@ fn say_ask(writer: &mut impl Write, round: &Round, ask: &Ask) -> Result<(), Line
             "The key of this item has changed since you last answered it.",
         )?;
     }
-    let Question { stem, form } = &ask.question;
+    let Question {
+        context,
+        stem,
+        form,
+    } = &ask.question;
+    if let Some(part) = ask.part {
+        say(writer, &format!("A case, {part}."))?;
+    }
+    for told in context {
+        say(writer, told)?;
+    }
     say(writer, stem)?;
     let mut list = |entries: &[String], name: fn(usize) -> String| -> Result<(), LineError> {
         for (place, entry) in entries.iter().enumerate() {
@@ -288,8 +298,11 @@ fn say_reveal(writer: &mut impl Write, round: &Round, reveal: &Reveal) -> Result
     {
         say(writer, &format!("A mistaken belief: {belief}"))?;
     }
-    for source in round.library().citations(reveal.ask.item) {
+    for source in round.library().citations(reveal.ask.item, reveal.ask.part) {
         say(writer, &format!("Source: {source}"))?;
+    }
+    if let Some(part) = reveal.goes_on {
+        return say(writer, &format!("The case goes on with {part}."));
     }
     let next = if reveal.again {
         "This item comes back before the round ends.".to_owned()

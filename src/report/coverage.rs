@@ -266,8 +266,8 @@ impl Coverage {
             if number > 0 {
                 line(text, "");
             }
-            let head: String = kinds.iter().map(|kind| format!("{kind:>WIDTH$}")).collect();
-            line(text, &format!("{:<first$}{head}", "Topic"));
+            let head: Vec<String> = kinds.iter().map(|kind| format!("{kind:>WIDTH$}")).collect();
+            line(text, &format!("{:<first$}{}", "Topic", head.concat()));
             for topic in &self.topics {
                 let counts = kinds.iter().map(|kind| match topic.kinds.get(**kind) {
                     Some(count) => format!("{count:>WIDTH$}"),
@@ -275,7 +275,11 @@ impl Coverage {
                 });
                 line(
                     text,
-                    &format!("{}{}", name(topic, first), counts.collect::<String>()),
+                    &format!(
+                        "{}{}",
+                        name(topic, first),
+                        counts.collect::<Vec<String>>().concat()
+                    ),
                 );
             }
         }

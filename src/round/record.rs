@@ -3,9 +3,10 @@
 //! Replaying a log and taking in one answer after the other are the same calls, so the record after a round equals
 //! the record at the next start. Answers to items that no deck in use holds wait in the log until their deck returns.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use crate::answer::Answer;
+use crate::answer::{Answer, PartNumber};
 use crate::deck::library::Library;
 use crate::kinds::{self, Pose, Question};
 use crate::memory::blueprint::shares;
@@ -23,6 +24,25 @@ struct Past {
     changed: bool,
 }
 
+/// How an item is put at one asking.
+pub(super) struct Put {
+    pub(super) pose: Pose,
+    pub(super) question: Question,
+    /// The key has changed since it was last answered.
+    pub(super) changed: bool,
+}
+
+/// A case of which the last part has not been answered yet.
+#[derive(Clone, Copy, Debug)]
+struct OpenCase {
+    /// The part that was answered last.
+    part: PartNumber,
+    /// The answer that decides so far: the one of lowest quality.
+    weakest: Seen,
+    /// Seconds of all parts together.
+    seconds: f64,
+}
+
 /// What a study day has seen.
 #[derive(Clone, Copy, Debug, Default)]
 struct Today {
@@ -36,6 +56,7 @@ pub struct Record {
     library: Arc<Library>,
     engine: Engine,
     past: Vec<Past>,
+    cases: BTreeMap<usize, OpenCase>,
     answers: usize,
     last_day: Option<Day>,
     today: Today,
@@ -93,6 +114,7 @@ impl Record {
             library,
             engine,
             past,
+            cases: BTreeMap::new(),
             answers: 0,
             last_day: None,
             today,
@@ -130,7 +152,49 @@ impl Record {
             seconds: answer.seconds,
             round: answer.round,
         };
-        self.engine.observe(number, &seen);
+        let whole = match answer.part {
+            None => Some(seen),
+            Some(number_of_part) => self.note_part(number, number_of_part, seen),
+        };
+        if let Some(seen) = whole {
+            self.engine.observe(number, &seen);
+        }
+    }
+
+    /// Takes in the answer to a part of a case. The case counts once its last part is answered, as one answer: that
+    /// of the part with the lowest quality, since a case is managed as well as its weakest step. A case left
+    /// in the middle, or parts out of order, count for nothing.
+    fn note_part(&mut self, item: usize, part: PartNumber, seen: Seen) -> Option<Seen> {
+        let before = self
+            .cases
+            .remove(&item)
+            .filter(|before| before.part.next() == Some(part));
+        let open = match before {
+            None if part.number == 1 => OpenCase {
+                part,
+                weakest: seen,
+                seconds: seen.seconds,
+            },
+            None => return None,
+            Some(before) => {
+                let is_weaker = seen.quality() < before.weakest.quality();
+                let weakest = if is_weaker { seen } else { before.weakest };
+                OpenCase {
+                    part,
+                    weakest,
+                    seconds: before.seconds + seen.seconds,
+                }
+            }
+        };
+        if part.is_last() {
+            return Some(Seen {
+                at: seen.at,
+                seconds: open.seconds,
+                ..open.weakest
+            });
+        }
+        self.cases.insert(item, open);
+        None
     }
 
     /// The study day that counts on `day`: days never run backwards, whatever a clock or a journey does.
@@ -191,13 +255,66 @@ impl Record {
         self.engine.next_again()
     }
 
-    /// How an item is put now, what a face shows of it, and whether its key has changed since it was last answered.
-    pub(super) fn put(&self, item: usize, seed: u64) -> Option<(Pose, Question, bool)> {
+    /// The first part of an item, if it is a case.
+    pub(super) fn first_part(&self, item: usize) -> Option<PartNumber> {
+        let parts = self.library.item(item)?.parts().len();
+        let of = u8::try_from(parts).ok().filter(|of| *of > 0)?;
+        Some(PartNumber { number: 1, of })
+    }
+
+    /// How an item is put now: in its next wording, from its first part if it is a case.
+    pub(super) fn put(&self, item: usize, seed: u64) -> Option<Put> {
         let past = self.past.get(item)?;
         let text = self.library.item(item)?;
         let pose = Pose::new(text, past.wording, seed);
+        if let Some(part) = self.first_part(item) {
+            return self.put_part(item, part, pose.wording, seed);
+        }
         let question = kinds::question(text, &pose);
-        Some((pose, question, past.changed))
+        let changed = past.changed;
+        Some(Put {
+            pose,
+            question,
+            changed,
+        })
+    }
+
+    /// How a part of a case is put, in a wording of its vignette, with all that the case has told by now.
+    pub(super) fn put_part(
+        &self,
+        item: usize,
+        part: PartNumber,
+        wording: usize,
+        seed: u64,
+    ) -> Option<Put> {
+        let case = self.library.item(item)?;
+        let asked = &case.parts().get(part.index())?.item;
+        // Parts have one stem: the wording is that of the vignette.
+        let pose = Pose {
+            wording,
+            ..Pose::new(asked, None, seed)
+        };
+        let told = case
+            .parts()
+            .iter()
+            .take(part.index() + 1)
+            .filter_map(|part| part.finding.clone());
+        let question = Question {
+            context: case
+                .stems
+                .get(wording)
+                .cloned()
+                .into_iter()
+                .chain(told)
+                .collect(),
+            ..kinds::question(asked, &pose)
+        };
+        let changed = self.past.get(item)?.changed;
+        Some(Put {
+            pose,
+            question,
+            changed,
+        })
     }
 
     /// Whether the item is to be asked again today.
@@ -209,7 +326,8 @@ impl Record {
     /// Items to be asked again today.
     #[must_use]
     pub fn left_again(&self) -> usize {
-        self.engine.reasks_waiting()
+        self.last_day
+            .map_or(0, |day| self.engine.reasks_waiting_on(day))
     }
 
     /// The study day on which the item is due next.

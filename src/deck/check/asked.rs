@@ -33,7 +33,20 @@ pub(super) struct Given<'t> {
 }
 
 impl<'t> Asked<'t> {
-    pub(super) fn new(source: &'t SourceFile, item: &'t Item, node: &'t Node<'t>) -> Self {
+    /// The item, then the parts if it is a case: they are written by the same rules.
+    pub(super) fn all(
+        source: &'t SourceFile,
+        item: &'t Item,
+        node: &'t Node<'t>,
+    ) -> impl Iterator<Item = Self> {
+        let nodes = node.get("parts").map(Node::nodes).unwrap_or_default();
+        let nodes = std::iter::once(node).chain(nodes);
+        item.with_parts()
+            .zip(nodes)
+            .map(move |(item, node)| Self::new(source, item, node))
+    }
+
+    fn new(source: &'t SourceFile, item: &'t Item, node: &'t Node<'t>) -> Self {
         let mut asked = Self {
             source,
             item,
@@ -84,7 +97,7 @@ impl<'t> Asked<'t> {
     pub(super) const fn choice(&self) -> Option<&'t Choice> {
         match &self.item.body {
             Body::Single(choice) | Body::Multiple(choice) => Some(choice),
-            Body::Order(_) | Body::Match(_) | Body::Short(_) => None,
+            Body::Order(_) | Body::Match(_) | Body::Short(_) | Body::Case(_) => None,
         }
     }
 

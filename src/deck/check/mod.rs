@@ -203,16 +203,21 @@ pub(super) fn check(
     let mut flaws: Vec<Found> = Vec::new();
     let mut here = Vec::new();
     for (number, placed) in draft.items.iter().enumerate() {
-        let asked = Asked::new(source, &placed.part, placed.node);
-        for rule in RULES {
-            match rule.find {
-                Find::Item(find) => find(&asked, &mut here),
-                Find::EnglishItem(find) if is_english => find(&asked, &mut here),
-                _ => {}
+        for (part, asked) in Asked::all(source, &placed.part, placed.node).enumerate() {
+            for rule in RULES {
+                match rule.find {
+                    Find::Item(find) => find(&asked, &mut here),
+                    Find::EnglishItem(find) if is_english => find(&asked, &mut here),
+                    _ => {}
+                }
+                flaws.extend(here.drain(..).map(|flaw| (rule, flaw.of_item(number))));
             }
-            flaws.extend(here.drain(..).map(|flaw| (rule, flaw.of_item(number))));
+            if part == 0 {
+                outline.add(&asked);
+            } else {
+                outline.learn(&asked, number);
+            }
         }
-        outline.add(&asked);
     }
     if is_whole {
         let whole = Whole {

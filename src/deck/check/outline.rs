@@ -91,6 +91,8 @@ impl Outline {
                     take(&Prose::new(&pair.right), true);
                 }
             }
+            // Parts lean on each other: two cases may ask the same of different patients.
+            Body::Case(_) => {}
             Body::Short(short) => {
                 for (index, form) in short.accept.iter().enumerate() {
                     take(&Prose::new(form), index == 0);
@@ -110,7 +112,8 @@ impl Outline {
         self.learn(asked, number);
     }
 
-    fn learn(&mut self, asked: &Asked<'_>, item: usize) {
+    /// Counts the words of an item, or of a part of it.
+    pub(super) fn learn(&mut self, asked: &Asked<'_>, item: usize) {
         let stems = asked.stems.iter().map(|stem| (&stem.text, stem.span));
         let options = asked.options.iter().map(|given| (&given.text, given.span));
         for (text, span) in stems.chain(options) {

@@ -188,6 +188,10 @@ fn texts(body: &Body) -> Box<dyn Iterator<Item = &str> + '_> {
                 .iter()
                 .flat_map(|pair| [pair.left.as_str(), pair.right.as_str()]),
         ),
+        Body::Case(case) => Box::new(case.parts.iter().flat_map(|part| {
+            let stems = part.item.stems.iter().map(String::as_str);
+            stems.chain(texts(&part.item.body))
+        })),
         Body::Short(short) => Box::new(short.accept.iter().map(String::as_str)),
     }
 }

@@ -20,7 +20,12 @@ pub(super) const RULE: Rule = Rule {
 
 fn find(whole: &Whole<'_>) -> Vec<Flaw> {
     let draft = whole.draft;
-    let items = || draft.items.iter().map(|placed| &placed.part);
+    let items = || {
+        draft
+            .items
+            .iter()
+            .flat_map(|placed| placed.part.with_parts())
+    };
     let topics: HashSet<&str> = items().map(|item| item.topic.as_str()).collect();
     let sources: HashSet<&str> = items()
         .flat_map(|item| &item.sources)
@@ -82,7 +87,7 @@ fn betrayed(item: &Item) -> Vec<&str> {
             choice.options.iter().map(|option| &option.belief).collect()
         }
         Body::Short(short) => short.refuse.iter().map(|refused| &refused.belief).collect(),
-        Body::Order(_) | Body::Match(_) => Vec::new(),
+        Body::Order(_) | Body::Match(_) | Body::Case(_) => Vec::new(),
     };
     beliefs.into_iter().flatten().map(String::as_str).collect()
 }

@@ -97,6 +97,14 @@ pub(super) const FAULTS: &[Explanation] = &[
         "options:\n  - text: Mental nerve\n    key: true\n  - text: Lingual nerve\n    why: It supplies the tongue.\n    belief: lip-is-lingual\n  - text: Buccal nerve\n    why: It supplies the cheek.",
     ),
     fault(
+        "deck::case-in-case",
+        Severity::Error,
+        "a case is scheduled as one item and asked part by part; a case within it would have no place of its own",
+        "write its parts as parts of the outer case",
+        "kind: case\nparts:\n  - id: first\n    kind: case\n    stem: A week later the socket bleeds.\n    rationale: It may.\n  - id: second\n    kind: short\n    stem: What holds the edge?\n    accept: [suture]\n    rationale: It holds.",
+        "kind: case\nparts:\n  - id: first\n    kind: short\n    stem: What is pressed on the socket?\n    accept: [gauze]\n    rationale: It stops most bleeding.\n  - id: second\n    kind: short\n    stem: What holds the edge?\n    accept: [suture]\n    rationale: It holds.",
+    ),
+    fault(
         "deck::caution-without-safety",
         Severity::Error,
         "a caution is shown with items on which a wrong answer could harm a patient; without the mark the item is not counted among them",

@@ -28,6 +28,7 @@ impl Reader<'_> {
             "order" => self.steps(fields).map(Body::Order),
             "match" => self.matching(fields).map(Body::Match),
             "short" => self.short(fields, lists).map(Body::Short),
+            "case" => self.case(fields, lists).map(Body::Case),
             _ => None,
         }
     }

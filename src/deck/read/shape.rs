@@ -86,7 +86,7 @@ pub(in crate::deck) const ITEM: Shape = Shape {
         must("topic", "the id of a topic of this deck"),
         must(
             "kind",
-            "how it is asked: single, multiple, order, match or short",
+            "how it is asked: single, multiple, order, match, short or case",
         ),
         must("stem", "the question"),
         may("wordings", "further stems of the same item"),
@@ -101,6 +101,27 @@ pub(in crate::deck) const ITEM: Shape = Shape {
             "allow",
             "rules of item writing that it breaks on purpose, each with the reason",
         ),
+    ],
+};
+
+/// What every part of a case has; [`KINDS`] holds the rest.
+pub(super) const PART: Shape = Shape {
+    what: "a part",
+    keys: &[
+        must("id", "the part's id, unique in its case"),
+        may("finding", "what has come to light by now"),
+        must("kind", "how it is asked: any kind but case"),
+        must("stem", "the question"),
+        must(
+            "rationale",
+            "why the key is right, in a few sentences that teach",
+        ),
+        may(
+            "sources",
+            "what the part rests on, if not what the case does",
+        ),
+        may("safety", "true if a wrong answer could harm a patient"),
+        may("caution", "what could go wrong for the patient"),
     ],
 };
 
@@ -135,6 +156,13 @@ pub(in crate::deck) const KINDS: &[Shape] = &[
             REFUSE,
         ],
     },
+    Shape {
+        what: "case",
+        keys: &[must(
+            "parts",
+            "2 to 8 parts in the order in which they are asked",
+        )],
+    },
 ];
 
 const KEEP_ORDER: Key = may(
@@ -153,6 +181,7 @@ pub(in crate::deck) const ANY_KIND: &[Key] = &[
     EXTRAS,
     may("accept", "accepted forms"),
     REFUSE,
+    may("parts", "parts"),
 ];
 
 pub(in crate::deck) const OPTION: Shape = Shape {

@@ -16,8 +16,7 @@ pub(super) fn page(model: &Model, sitting: &Sitting, ask: &Ask, width: usize) ->
     let mut sheet = Sheet::new(width);
     standing(&mut sheet, sitting, ask);
     sheet.gap();
-    sheet.text(&ask.question.stem, Look::Strong);
-    sheet.gap();
+    stem(&mut sheet, ask);
     let answering = sitting.step == Step::Answer;
     answer(&mut sheet, &ask.question.form, &sitting.entry, answering);
     if let Step::Confidence { level, .. } = sitting.step {
@@ -32,6 +31,16 @@ pub(super) fn page(model: &Model, sitting: &Sitting, ask: &Ask, width: usize) ->
     (topic(sitting, ask.item), place, sheet)
 }
 
+/// What a case has told by now, then the stem.
+pub(super) fn stem(sheet: &mut Sheet, ask: &Ask) {
+    for told in &ask.question.context {
+        sheet.text(told, Look::Plain);
+        sheet.gap();
+    }
+    sheet.text(&ask.question.stem, Look::Strong);
+    sheet.gap();
+}
+
 /// The topic of an item.
 pub(super) fn topic(sitting: &Sitting, item: usize) -> String {
     let library = sitting.round.library();
@@ -44,6 +53,9 @@ pub(super) fn topic(sitting: &Sitting, item: usize) -> String {
 
 /// What is left of the round.
 fn left(home: &Home, sitting: &Sitting, ask: &Ask) -> String {
+    if let Some(part) = ask.part {
+        return part.to_string();
+    }
     if ask.pick.reask {
         return format!("{} to ask again", home.again);
     }
@@ -108,7 +120,7 @@ fn answer(sheet: &mut Sheet, form: &Form, entry: &Entry, open: bool) {
             }
         }
         (Form::Sequence(steps), Entry::Sequence { focus, placed, .. }) => {
-            sheet.text("Put the steps in order, first step first.", Look::Quiet);
+            sheet.text("Put these in order, the first one first.", Look::Quiet);
             for (place, text) in steps.iter().enumerate() {
                 let position = placed.iter().position(|&step| step == place);
                 let mark = slot(position, steps.len());
@@ -154,11 +166,11 @@ fn slot(filled: Option<usize>, most: usize) -> String {
 fn order_so_far(placed: &[usize], steps: usize) -> String {
     let ids: Vec<String> = placed.iter().map(|&step| letter(step)).collect();
     match placed.len() {
-        0 => "No step is placed yet.".to_owned(),
+        0 => "Nothing is placed yet.".to_owned(),
         len if len < steps => format!(
             "Your order so far: {}. {} to go.",
             ids.join(", "),
-            count(steps - len, "step")
+            steps - len
         ),
         _ => format!("Your order: {}.", ids.join(", ")),
     }

@@ -1,11 +1,10 @@
 //! The reveal: right or wrong, what could harm, and why, line by line.
 
 use super::Parts;
-use super::question::topic;
+use super::question::{stem, topic};
 use super::sheet::{Row, Sheet};
 use super::theme::Look;
 use crate::answer::Confidence;
-use crate::deck::model::{Citation, Deck, Item};
 use crate::kinds::{Form, Line, Standing};
 use crate::round::Reveal;
 use crate::tui::model::{Model, Sitting};
@@ -22,13 +21,11 @@ pub(super) fn page(model: &Model, sitting: &Sitting, reveal: &Reveal, width: usi
         sheet.boxed("Caution", caution, Look::Caution);
         sheet.gap();
     }
-    sheet.text(&reveal.ask.question.stem, Look::Strong);
-    sheet.gap();
+    stem(&mut sheet, &reveal.ask);
     for (place, told) in reveal.verdict.lines.iter().enumerate() {
         line(&mut sheet, &reveal.ask.question.form, place, told);
     }
-    sheet.gap();
-    key(&mut sheet, reveal);
+    accepted(&mut sheet, reveal);
     sheet.gap();
     if let Some(item) = item {
         sheet.text(&item.rationale, Look::Plain);
@@ -37,9 +34,14 @@ pub(super) fn page(model: &Model, sitting: &Sitting, reveal: &Reveal, width: usi
             sheet.boxed("Caution", caution, Look::Caution);
             sheet.gap();
         }
-        if let Some(deck) = sitting.round.library().deck_of(reveal.ask.item) {
-            beliefs(&mut sheet, deck, &reveal.verdict.beliefs);
-            sources(&mut sheet, deck, item);
+        let library = sitting.round.library();
+        let (number, part) = (reveal.ask.item, reveal.ask.part);
+        beliefs(
+            &mut sheet,
+            &library.beliefs(number, &reveal.verdict.beliefs),
+        );
+        for source in library.citations(number, part) {
+            sheet.hang(Row::new([("Source  ", Look::Quiet)]), &source, Look::Quiet);
         }
     }
     let mark = if reveal.verdict.right {
@@ -68,15 +70,34 @@ fn headline(sheet: &mut Sheet, model: &Model, reveal: &Reveal) {
     } else {
         ("Wrong,", Look::Wrong)
     };
-    let quality = format!("Quality {} of 5.", reveal.quality.value());
-    sheet.flow(0, &[mark, (sure, Look::Strong), (&quality, Look::Plain)]);
+    // The key comes before anything that may have to be scrolled to.
+    let key = match reveal.ask.question.form {
+        Form::Typed => reveal.verdict.key.first().cloned().unwrap_or_default(),
+        _ => reveal.verdict.key.join(", "),
+    };
+    sheet.flow(
+        0,
+        &[
+            mark,
+            (sure, Look::Strong),
+            (&format!("Key: {key}."), Look::Strong),
+        ],
+    );
+    if let Some(part) = reveal.goes_on {
+        sheet.text(&format!("The case goes on: {part}."), Look::Plain);
+        return;
+    }
     let again = if reveal.again {
         "It comes back this round. "
     } else {
         ""
     };
     let due = coming(reveal.next_due, model.today());
-    sheet.text(&format!("{again}Next due {due}."), Look::Plain);
+    let quality = reveal.quality.value();
+    sheet.text(
+        &format!("{again}Next due {due}. Quality {quality}."),
+        Look::Plain,
+    );
 }
 
 /// One line of the marking: what it says, then how the answer stands to it and why.
@@ -118,26 +139,16 @@ fn line(sheet: &mut Sheet, form: &Form, place: usize, line: &Line) {
     sheet.flow(indent, &pieces);
 }
 
-/// The key, where the lines do not tell it by themselves.
-fn key(sheet: &mut Sheet, reveal: &Reveal) {
+/// All that would have been accepted, if it is more than the one form told.
+fn accepted(sheet: &mut Sheet, reveal: &Reveal) {
     let key = &reveal.verdict.key;
-    let text = match &reveal.ask.question.form {
-        Form::Typed if key.len() > 1 => format!("Accepted: {}.", key.join(", ")),
-        Form::Typed => return,
-        _ => format!("Key: {}.", key.join(", ")),
-    };
-    sheet.text(&text, Look::Strong);
+    if reveal.ask.question.form == Form::Typed && key.len() > 1 {
+        sheet.gap();
+        sheet.text(&format!("Accepted: {}.", key.join(", ")), Look::Plain);
+    }
 }
 
-fn beliefs(sheet: &mut Sheet, deck: &Deck, ids: &[String]) {
-    let mut told: Vec<&str> = Vec::new();
-    for belief in deck
-        .beliefs
-        .iter()
-        .filter(|belief| ids.contains(&belief.id))
-    {
-        told.push(&belief.text);
-    }
+fn beliefs(sheet: &mut Sheet, told: &[&str]) {
     for text in told {
         sheet.flow(
             0,
@@ -147,31 +158,5 @@ fn beliefs(sheet: &mut Sheet, deck: &Deck, ids: &[String]) {
             ],
         );
         sheet.gap();
-    }
-}
-
-fn sources(sheet: &mut Sheet, deck: &Deck, item: &Item) {
-    for citation in &item.sources {
-        sheet.hang(
-            Row::new([("Source  ", Look::Quiet)]),
-            &cite(deck, citation),
-            Look::Quiet,
-        );
-    }
-}
-
-/// The full reference with the place in it.
-fn cite(deck: &Deck, citation: &Citation) -> String {
-    let source = deck
-        .sources
-        .iter()
-        .find(|source| source.id == citation.source);
-    let reference = source
-        .map_or(citation.source.as_str(), |source| source.cite.as_str())
-        .trim_end_matches('.');
-    if citation.place.is_empty() {
-        format!("{reference}.")
-    } else {
-        format!("{reference}. {}.", citation.place.trim_end_matches('.'))
     }
 }
