@@ -90,6 +90,30 @@ pub enum Deck {
         #[arg(long)]
         json: bool,
     },
+    /// Write the JSON Schema of decks, for editors that complete and check while you type
+    Schema,
+    /// Write a deck to start from
+    New(New),
+    /// Tell what changed between two editions, and what happens to answers
+    Diff {
+        /// Deck file of the earlier edition
+        #[arg(value_name = "OLD")]
+        old: PathBuf,
+
+        /// Deck file of the later edition
+        #[arg(value_name = "NEW")]
+        new: PathBuf,
+
+        /// Say it as JSON
+        #[arg(long)]
+        json: bool,
+    },
+    /// Take an added deck out of use; answers to it are kept
+    Remove {
+        /// Id of the deck, as `deck list` names it
+        #[arg(value_name = "ID")]
+        id: String,
+    },
     /// Add a deck of your own, or a new edition of it
     Add {
         /// Deck file
@@ -124,6 +148,26 @@ pub struct Check {
     /// Tell the rule behind a code at length
     #[arg(long, value_name = "CODE", conflicts_with_all = ["paths", "json"])]
     pub explain: Option<String>,
+}
+
+/// What to start a deck with.
+#[derive(Debug, Args)]
+pub struct New {
+    /// Id of the deck: lower-case letters, digits, hyphens
+    #[arg(value_name = "ID")]
+    pub id: String,
+
+    /// Title of the deck, one line
+    #[arg(long, value_name = "TITLE")]
+    pub title: String,
+
+    /// A kind of item to show; may be given several times
+    #[arg(long = "kind", value_name = "KIND")]
+    pub kinds: Vec<String>,
+
+    /// File to write; without it, to the output
+    #[arg(long, short, value_name = "FILE")]
+    pub output: Option<PathBuf>,
 }
 
 /// What to do with answers.

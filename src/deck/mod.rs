@@ -5,18 +5,22 @@
 //! input makes it panic or take more than its share of time and memory.
 
 mod check;
+pub mod diff;
 mod explain;
 mod fingerprint;
 mod hygiene;
 pub mod library;
 pub mod model;
 mod read;
+mod schema;
+pub mod skeleton;
 pub mod terms;
 mod yaml;
 
 pub use explain::{Explanation, explain, explanations};
 pub use fingerprint::fingerprint;
 pub use hygiene::CAP;
+pub use schema::schema;
 
 pub use check::{Outline, Settings, across};
 

@@ -150,6 +150,34 @@ pub fn keep(data: &Path, deck: &Deck, text: &str) -> io::Result<()> {
     fs::rename(&part, &file)
 }
 
+/// What came of removing a deck.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Removed {
+    /// It is gone.
+    Done,
+    /// There was none of that id.
+    NotThere,
+}
+
+/// Takes an added deck out of the data folder `data`, also one that can no longer be read.
+///
+/// # Errors
+/// If its file cannot be deleted.
+pub fn remove(data: &Path, id: &str) -> io::Result<Removed> {
+    // Only what can be an id can be a file name here: no path leads out of the folder.
+    let is_id = !id.is_empty()
+        && id
+            .bytes()
+            .all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit() || byte == b'-');
+    if !is_id {
+        return Ok(Removed::NotThere);
+    }
+    match fs::remove_file(folder(data).join(format!("{id}.yaml"))) {
+        Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(Removed::NotThere),
+        done => done.map(|()| Removed::Done),
+    }
+}
+
 fn folder(data: &Path) -> PathBuf {
     data.join("decks")
 }

@@ -3,7 +3,11 @@
 mod add;
 mod check;
 mod coverage;
+mod diff;
 mod list;
+mod new;
+mod remove;
+mod schema;
 
 use std::io::{self, IsTerminal, Write};
 
@@ -23,6 +27,10 @@ pub(super) fn run(
         Deck::List => list::list(place, out, err),
         Deck::Check(how) => check::check(how, out, err),
         Deck::Coverage { paths, json } => coverage::coverage(place, paths, *json, out, err),
+        Deck::Schema => schema::schema(out),
+        Deck::New(how) => new::new(place, how, out),
+        Deck::Diff { old, new, json } => diff::diff(old, new, *json, out, err),
+        Deck::Remove { id } => remove::remove(place, id, out),
         Deck::Add { path } => add::add(place, path, out, err),
     }
 }

@@ -105,7 +105,7 @@ pub(in crate::deck) const ITEM: Shape = Shape {
 };
 
 /// What every part of a case has; [`KINDS`] holds the rest.
-pub(super) const PART: Shape = Shape {
+pub(in crate::deck) const PART: Shape = Shape {
     what: "a part",
     keys: &[
         must("id", "the part's id, unique in its case"),
