@@ -127,7 +127,10 @@ fn sound_decks_are_valid() {
 fn the_schema_and_the_reader_agree_on_broken_decks() {
     let validator = validator();
     let (mut broken, mut differ) = (0, Vec::new());
-    for path in decks("tests/decks/bad") {
+    for path in decks("tests/decks/bad")
+        .into_iter()
+        .chain(decks("tests/broken"))
+    {
         let Ok(text) = fs::read_to_string(&path) else {
             continue;
         };
@@ -140,7 +143,7 @@ fn the_schema_and_the_reader_agree_on_broken_decks() {
         }
     }
     assert!(differ.is_empty(), "{differ:#?}");
-    assert!(broken >= 50, "{broken}");
+    assert!(broken >= 150, "{broken}");
 }
 
 /// Every way to break one place of a deck.
@@ -202,7 +205,9 @@ fn broken(
             }
         }
         Value::Array(list) => {
-            for (at, part) in list.iter().enumerate() {
+            // Further entries of a list are like its first two, but for items, which are of all kinds.
+            let most = if path == "/items" { list.len() } else { 2 };
+            for (at, part) in list.iter().enumerate().take(most) {
                 let whole = |changed: Value| {
                     let mut list = list.clone();
                     list[at] = changed;
