@@ -134,9 +134,11 @@ fn the_schema_and_the_reader_agree_on_broken_decks() {
         let Ok(text) = fs::read_to_string(&path) else {
             continue;
         };
-        let (Some(json), Some(faults)) = (as_json(&text), faults(&text)) else {
+        // The reader first: it stops what would take the other parser long.
+        let Some(faults) = faults(&text) else {
             continue;
         };
+        let Some(json) = as_json(&text) else { continue };
         broken += usize::from(!faults.is_empty());
         if validator.is_valid(&json) != faults.is_empty() {
             differ.push(format!("{}: reader {faults:?}", path.display()));

@@ -158,11 +158,11 @@ impl Pty {
         }
     }
 
-    /// Whether the terminal is as the program found it: ordinary screen, cursor, pasting and line modes.
-    pub(crate) fn is_as_found(&self) -> bool {
+    /// Waits until the terminal is as the program found it: ordinary screen, cursor, pasting and line modes.
+    pub(crate) fn until_as_found(&self) {
+        self.until("the ordinary screen", is_ordinary);
         let modes = format!("{:?}", self.master.as_ref().unwrap().get_termios());
-        let seen = self.seen.0.lock().unwrap();
-        modes == self.modes && is_ordinary(seen.parser.screen())
+        assert_eq!(modes, self.modes);
     }
 
     /// Closes the window while the program runs.
@@ -190,8 +190,7 @@ impl Pty {
     /// Waits for the end and for the last that was drawn; returns all bytes that came.
     pub(crate) fn last(&mut self) -> (ExitStatus, Vec<u8>) {
         let status = self.end();
-        self.until("the ordinary screen", is_ordinary);
-        assert!(self.is_as_found(), "the terminal is not as it was");
+        self.until_as_found();
         self.reader.take().unwrap().join().unwrap();
         (status, self.seen.0.lock().unwrap().bytes.clone())
     }
@@ -213,17 +212,17 @@ impl Drop for Pty {
 
 /// Whether a process is stopped: from `/proc` where there is one, otherwise from `ps`.
 fn is_stopped(id: u32) -> bool {
-    let told = std::fs::read_to_string(format!("/proc/{id}/stat"));
-    // The state is the first word after the name in brackets.
-    let told = told.map(|stat| stat.rsplit(')').next().unwrap_or_default().to_owned());
-    let state = told.unwrap_or_else(|_| {
+    let stat = std::fs::read_to_string(format!("/proc/{id}/stat")).unwrap_or_else(|_| {
         let output = Command::new("ps")
             .args(["-o", "state=", "-p", &id.to_string()])
             .output()
             .unwrap();
         String::from_utf8(output.stdout).unwrap()
     });
-    state.trim_start().starts_with('T')
+    // The state is the first word, in `/proc` after the name in brackets.
+    stat.rsplit(')')
+        .next()
+        .is_some_and(|state| state.trim_start().starts_with('T'))
 }
 
 fn is_ordinary(screen: &vt100::Screen) -> bool {

@@ -10,7 +10,7 @@ use crate::text::Shown;
 use crate::tui::entry::Entry;
 use crate::tui::field::Field;
 use crate::tui::model::{Model, Sitting, Step};
-use crate::tui::words::{count, whole_minutes};
+use crate::words::minutes;
 
 pub(super) fn page(model: &Model, sitting: &Sitting, ask: &Ask, width: usize) -> Parts {
     let mut sheet = Sheet::new(width);
@@ -61,10 +61,7 @@ fn left(home: &Home, sitting: &Sitting, ask: &Ask) -> String {
     }
     match sitting.round.seconds_left() {
         _ if home.due > 0 => format!("{} due", home.due),
-        Some(seconds) => match whole_minutes(seconds) {
-            0 => "last minute".to_owned(),
-            minutes => format!("{} left", count(minutes, "minute")),
-        },
+        Some(seconds) => format!("{} left", minutes(seconds)),
         None => format!("{} unseen", home.unseen),
     }
 }
