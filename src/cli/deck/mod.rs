@@ -2,7 +2,12 @@
 
 mod add;
 mod check;
+mod coverage;
+mod diff;
 mod list;
+mod new;
+mod remove;
+mod schema;
 
 use std::io::{self, IsTerminal, Write};
 
@@ -20,7 +25,12 @@ pub(super) fn run(
 ) -> Result<u8, Failure> {
     match command {
         Deck::List => list::list(place, out, err),
-        Deck::Check { paths } => check::check(paths, out, err),
+        Deck::Check(how) => check::check(how, out, err),
+        Deck::Coverage { paths, json } => coverage::coverage(place, paths, *json, out, err),
+        Deck::Schema => schema::schema(out),
+        Deck::New(how) => new::new(place, how, out),
+        Deck::Diff { old, new, json } => diff::diff(old, new, *json, out, err),
+        Deck::Remove { id } => remove::remove(place, id, out),
         Deck::Add { path } => add::add(place, path, out, err),
     }
 }

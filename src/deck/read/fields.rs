@@ -16,7 +16,6 @@ impl<'t, 's> Fields<'t, 's> {
         self.node.entry(key)
     }
 }
-}
 
 impl Reader<'_> {
     /// Takes a node as a part of this shape.

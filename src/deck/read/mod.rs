@@ -12,7 +12,7 @@ mod measure;
 mod names;
 mod numeric;
 mod scalars;
-mod shape;
+pub(super) mod shape;
 mod trial;
 
 use std::collections::HashMap;
@@ -148,7 +148,10 @@ fn listed(what: &str, ids: &[&str]) -> String {
 }
 
 /// The word nearest to a misspelt one: at most a third of its letters away.
-fn nearest<'w>(word: &str, words: impl Iterator<Item = &'w str>) -> Option<&'w str> {
+pub(in crate::deck) fn nearest<'w>(
+    word: &str,
+    words: impl Iterator<Item = &'w str>,
+) -> Option<&'w str> {
     let length = word.chars().count();
     // Longer is no misspelling, and the distance takes time in proportion to the length.
     if length > 100 {
