@@ -6,8 +6,8 @@
 use serde_json::{Map, Value, json};
 
 use super::read::shape::{
-    ALLOW, BELIEF, DECK, EXTRA, ITEM, KINDS, Key, OPTION, PAIR, PART, REFUSED, SOURCE, STEP, Shape,
-    TOPIC, longest,
+    ALLOW, BELIEF, DECK, EXTRA, ITEM, KINDS, Key, OPTION, PAIR, PART, RANGE, REFUSED, SLIP, SOURCE,
+    STEP, Shape, TOPIC, longest,
 };
 
 /// The whole schema.
@@ -24,6 +24,8 @@ pub fn schema() -> Value {
         ("extra", &EXTRA),
         ("refused", &REFUSED),
         ("option", &OPTION),
+        ("range", &RANGE),
+        ("slip", &SLIP),
     ] {
         defs.insert(name.to_owned(), object(shape.keys.iter()));
     }
@@ -99,8 +101,6 @@ fn value(key: &Key) -> Value {
     match key.name {
         "deck" | "id" if key.holds.starts_with("the short name") => id("A-Za-z"),
         "deck" | "id" => id("a-z"),
-        // Whether it is the id of a topic, the reader asks.
-        "topic" => line(longest::REASON),
         "title" | "rule" => line(longest::LINE),
         "kind" => json!({"type": "string"}),
         "edition" => json!({"type": "string", "pattern": r"^\s*[0-9]{4}-[0-9]{2}-[0-9]{2}\s*$"}),
@@ -115,7 +115,8 @@ fn value(key: &Key) -> Value {
         "cite" => text(longest::CITE),
         "stem" | "finding" => text(longest::STEM),
         "rationale" | "caution" | "why" | "because" => text(longest::REASON),
-        "belief" => line(longest::REASON),
+        // Whether they are ids of this deck, the reader asks.
+        "topic" | "belief" => line(longest::REASON),
         "text" if key.holds.contains("sentence") => text(longest::REASON),
         "text" if key.holds.contains("term") => line(longest::TERM),
         "text" | "left" | "right" => line(longest::OPTION),
@@ -134,6 +135,23 @@ fn value(key: &Key) -> Value {
         "extra" => list(&def("extra"), 1, Some(8)),
         "refuse" => list(&def("refused"), 1, None),
         "parts" => list(&def("part"), 2, Some(8)),
+        "draw" => json!({"type": "object", "minProperties": 1, "additionalProperties": {"anyOf": [
+            def("range"),
+            {"type": "array", "minItems": 1, "items": {"type": ["number", "string"]}},
+        ]}}),
+        "rows" => json!({"type": "array", "minItems": 2, "items":
+            {"type": "object", "minProperties": 1, "additionalProperties": {"type": ["number", "string"]}}}),
+        "derive" => {
+            json!({"type": "object", "minProperties": 1, "additionalProperties": {"type": ["number", "string"]}})
+        }
+        "from" | "to" | "step" => json!({"type": "number"}),
+        "require" | "answer" | "gives" | "tolerance" => json!({"type": ["number", "string"]}),
+        "round" => json!({"type": "string"}),
+        "unit" | "name" => line(longest::LINE),
+        "units" => list(&line(longest::LINE), 1, None),
+        "allow_negative" => json!({"type": "boolean"}),
+        "slips" => list(&def("slip"), 1, Some(8)),
+        "solution" => text(longest::REASON),
         _ => json!({}),
     }
 }
@@ -173,7 +191,7 @@ mod tests {
     fn every_key_of_the_reader_has_a_value() {
         let common = [
             &DECK, &TOPIC, &SOURCE, &BELIEF, &ALLOW, &STEP, &PAIR, &EXTRA, &REFUSED, &OPTION,
-            &ITEM, &PART,
+            &ITEM, &PART, &RANGE, &SLIP,
         ];
         for shape in common.into_iter().chain(KINDS) {
             for key in shape.keys {

@@ -198,7 +198,7 @@ pub(in crate::deck) const KINDS: &[Shape] = &[
     },
 ];
 
-pub(super) const RANGE: Shape = Shape {
+pub(in crate::deck) const RANGE: Shape = Shape {
     what: "a range",
     keys: &[
         must("from", "the first value"),
@@ -207,7 +207,7 @@ pub(super) const RANGE: Shape = Shape {
     ],
 };
 
-pub(super) const SLIP: Shape = Shape {
+pub(in crate::deck) const SLIP: Shape = Shape {
     what: "a slip",
     keys: &[
         must("name", "what the error is called"),
