@@ -99,8 +99,6 @@ fn value(key: &Key) -> Value {
     match key.name {
         "deck" | "id" if key.holds.starts_with("the short name") => id("A-Za-z"),
         "deck" | "id" => id("a-z"),
-        // Whether it is the id of a topic, the reader asks.
-        "topic" => line(longest::REASON),
         "title" | "rule" => line(longest::LINE),
         "kind" => json!({"type": "string"}),
         "edition" => json!({"type": "string", "pattern": r"^\s*[0-9]{4}-[0-9]{2}-[0-9]{2}\s*$"}),
@@ -115,7 +113,8 @@ fn value(key: &Key) -> Value {
         "cite" => text(longest::CITE),
         "stem" | "finding" => text(longest::STEM),
         "rationale" | "caution" | "why" | "because" => text(longest::REASON),
-        "belief" => line(longest::REASON),
+        // Whether it is the id of one, the reader asks.
+        "topic" | "belief" => line(longest::REASON),
         "text" if key.holds.contains("sentence") => text(longest::REASON),
         "text" if key.holds.contains("term") => line(longest::TERM),
         "text" | "left" | "right" => line(longest::OPTION),
