@@ -101,8 +101,8 @@ fn value(key: &Key) -> Value {
     match key.name {
         "deck" | "id" if key.holds.starts_with("the short name") => id("A-Za-z"),
         "deck" | "id" => id("a-z"),
-        "title" | "rule" => line(longest::LINE),
-        "kind" => json!({"type": "string"}),
+        "title" | "rule" | "unit" | "name" => line(longest::LINE),
+        "kind" | "round" => json!({"type": "string"}),
         "edition" => json!({"type": "string", "pattern": r"^\s*[0-9]{4}-[0-9]{2}-[0-9]{2}\s*$"}),
         "language" => {
             json!({"type": "string", "pattern": r"^\s*[A-Za-z]{2,8}(-[A-Za-z0-9]{1,8})*\s*$"})
@@ -114,13 +114,13 @@ fn value(key: &Key) -> Value {
         "year" => json!({"type": "integer", "minimum": 1500, "maximum": 2200}),
         "cite" => text(longest::CITE),
         "stem" | "finding" => text(longest::STEM),
-        "rationale" | "caution" | "why" | "because" => text(longest::REASON),
-        // Whether they are ids of this deck, the reader asks.
+        "rationale" | "caution" | "why" | "because" | "solution" => text(longest::REASON),
+        // Whether it is the id of one, the reader asks.
         "topic" | "belief" => line(longest::REASON),
         "text" if key.holds.contains("sentence") => text(longest::REASON),
         "text" if key.holds.contains("term") => line(longest::TERM),
         "text" | "left" | "right" => line(longest::OPTION),
-        "safety" | "key" | "keep_order" => json!({"type": "boolean"}),
+        "safety" | "key" | "keep_order" | "allow_negative" => json!({"type": "boolean"}),
         "wordings" => list(&text(longest::STEM), 1, None),
         "sources" if key.holds.starts_with("the list") => list(&def("source"), 1, None),
         "sources" => list(&line(longest::CITE), 1, None),
@@ -146,12 +146,8 @@ fn value(key: &Key) -> Value {
         }
         "from" | "to" | "step" => json!({"type": "number"}),
         "require" | "answer" | "gives" | "tolerance" => json!({"type": ["number", "string"]}),
-        "round" => json!({"type": "string"}),
-        "unit" | "name" => line(longest::LINE),
         "units" => list(&line(longest::LINE), 1, None),
-        "allow_negative" => json!({"type": "boolean"}),
         "slips" => list(&def("slip"), 1, Some(8)),
-        "solution" => text(longest::REASON),
         _ => json!({}),
     }
 }

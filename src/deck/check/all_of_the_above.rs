@@ -50,9 +50,17 @@ fn says_all(text: &str) -> bool {
         "listed", "apply",
     ];
     let text = text.trim_end_matches(['.', '!', ')']);
+    let points = |word: &str| {
+        matches!(
+            word,
+            "above" | "listed" | "these" | "mentioned" | "following"
+        )
+    };
+    let is_short = text.split(' ').count() <= 5;
     text == "all above"
         || (STARTS.iter().any(|start| text.starts_with(start))
-            && ENDS.iter().any(|end| text.ends_with(end)))
+            && (ENDS.iter().any(|end| text.ends_with(end))
+                || (is_short && text.split(' ').any(points))))
 }
 
 #[cfg(test)]

@@ -20,6 +20,8 @@ pub(super) const RULE: Rule = Rule {
 
 /// Shortest common part of two longer words that is heard.
 const PART: usize = 6;
+/// Length from which a whole word of the stem within one of the key is heard.
+const LOUD: usize = 8;
 
 fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
     let Some((key, others)) = asked.single() else {
@@ -67,14 +69,15 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
         &others.iter().map(|given| &given.text).collect::<Vec<_>>(),
     ) {
         let span = asked.pin(key.span, &word);
-        flaws.push(
-            Flaw::new(
-                format!("`{part}` is part of a word of the stem and of the key alone"),
-                span,
-                "sounds like the stem",
-            )
-            .advice(),
-        );
+        let message = format!("`{part}` is part of a word of the stem and of the key alone");
+        let flaw = Flaw::new(message, span, "sounds like the stem");
+        // A whole long word within another is heard as well as the word itself.
+        let is_loud = part.len() >= LOUD && word.to_lowercase().contains(&part);
+        flaws.push(if is_loud && first.text.has(&part) {
+            flaw
+        } else {
+            flaw.advice()
+        });
     }
 }
 

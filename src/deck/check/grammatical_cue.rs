@@ -73,11 +73,9 @@ fn vowel_sound(text: &Prose<'_>) -> Option<bool> {
     let letter = low.chars().next()?;
     if is_name {
         // Read letter by letter ("an MRI") unless it is read as a word ("a NICE guideline").
-        let has_vowel = first
-            .raw
-            .chars()
-            .skip(1)
-            .any(|character| "AEIOU".contains(character));
+        // A vowel between consonants makes a word of it.
+        let inner = first.raw.get(1..first.raw.len() - 1).unwrap_or_default();
+        let has_vowel = inner.chars().any(|character| "AEIOU".contains(character));
         return (!has_vowel).then(|| "aefhilmnorsx".contains(letter));
     }
     let silent_h = ["hour", "honest", "honour", "heir"]

@@ -44,7 +44,15 @@ fn says_none(text: &str) -> bool {
         "listed", "answer",
     ];
     let text = text.trim_end_matches(['.', '!', ')']);
-    STARTS.iter().any(|start| text.starts_with(start)) && ENDS.iter().any(|end| text.ends_with(end))
+    let points = |word: &str| {
+        matches!(
+            word,
+            "above" | "listed" | "these" | "mentioned" | "following"
+        )
+    };
+    let is_short = text.split(' ').count() <= 5;
+    STARTS.iter().any(|start| text.starts_with(start))
+        && (ENDS.iter().any(|end| text.ends_with(end)) || (is_short && text.split(' ').any(points)))
 }
 
 #[cfg(test)]

@@ -67,9 +67,15 @@ impl<'t> Prose<'t> {
         }
     }
 
-    /// The last sentence: what is asked.
+    /// The last sentence: what is asked. A bare "Which?" asks with the sentence before it.
     pub(super) fn lead_in(&self) -> Self {
-        self.from(sentences(self.raw).last().copied().unwrap_or_default())
+        let starts = sentences(self.raw);
+        let last = starts.last().copied().unwrap_or_default();
+        let lead_in = self.from(last);
+        match starts.iter().rev().nth(1) {
+            Some(before) if lead_in.words.len() <= 2 => self.from(*before),
+            _ => lead_in,
+        }
     }
 }
 
@@ -442,7 +448,10 @@ mod tests {
             lead_in("A man of 40 bleeds. What is next?"),
             "What is next?"
         );
-        assert_eq!(lead_in("Dr. Okafor waits 2.5 h. Why?"), "Why?");
+        assert_eq!(
+            lead_in("Dr. Okafor waits 2.5 h. Why so?"),
+            "Dr. Okafor waits 2.5 h. Why so?"
+        );
         assert_eq!(lead_in("Which one?"), "Which one?");
         assert_eq!(
             lead_in("See:\n\nWhich (e.g. A) is it?"),
