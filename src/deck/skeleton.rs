@@ -50,10 +50,33 @@ fn item(kind: &str) -> &'static str {
         "order" => ORDER,
         "match" => MATCH,
         "short" => SHORT,
+        "numeric" => NUMERIC,
         "case" => CASE,
         _ => SINGLE,
     }
 }
+
+const NUMERIC: &str = "\
+\x20 - id: elevator-force
+    topic: elevators
+    # Numbers are drawn afresh at each asking; the key is worked out from them.
+    kind: numeric
+    stem: \"A force of {force} N acts on an elevator {long} mm from where it rests. What is its moment in N mm?\"
+    draw:
+      force: {from: 5, to: 20, step: 1}
+      long: [40, 50, 60]
+    answer: force * long
+    unit: N mm
+    # Typical errors, told by name when somebody makes them.
+    slips:
+      - name: Divided in place of multiplied
+        gives: long / force
+        why: A moment grows with the length of the lever.
+    solution: \"{force} N x {long} mm = {answer} N mm.\"
+    rationale: The moment is the force times the length of its lever arm.
+    sources:
+      - MANUAL p 3
+";
 
 const SINGLE: &str = "\
 \x20 - id: elevator-rest

@@ -336,9 +336,14 @@ impl Coverage {
     }
 }
 
+/// Columns of a terminal that nothing may exceed.
+const WIDTH: usize = 80;
+
 fn line(text: &mut String, line: &str) {
-    // Writing to a string cannot fail.
-    let _infallible = writeln!(text, "{}", Shown::new(line.trim_end()));
+    for line in Shown::new(line.trim_end()).wrap(WIDTH) {
+        // Writing to a string cannot fail.
+        let _infallible = writeln!(text, "{line}");
+    }
 }
 
 /// A topic's title in a column; longer ones are cut.

@@ -3,7 +3,7 @@
 use super::Explanation;
 use crate::diagnostic::Severity;
 
-const fn fault(
+pub(super) const fn fault(
     code: &'static str,
     severity: Severity,
     why: &'static str,

@@ -1,13 +1,16 @@
 //! Every code at length: why, what to do, a wrong and a right example.
 //!
-//! What the rules of item writing say is told by the rules themselves; the faults of the format are in [`faults`].
+//! What the rules of item writing say is told by the rules themselves; the faults of the format are in [`faults`], those of
+//! computed numbers in [`numbers`].
 
 mod faults;
+mod numbers;
 
 use super::check::{self, RULES};
 use super::read::nearest;
 use crate::diagnostic::Severity;
 use faults::FAULTS;
+use numbers::NUMBERS;
 
 /// A code at length.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -40,7 +43,10 @@ pub fn explanations() -> Vec<Explanation> {
         right: rule.right,
         can_be_allowed: check::codes().any(|code| code == rule.code),
     });
-    let mut all: Vec<Explanation> = of_rules.chain(FAULTS.iter().copied()).collect();
+    let mut all: Vec<Explanation> = of_rules
+        .chain(FAULTS.iter().copied())
+        .chain(NUMBERS.iter().copied())
+        .collect();
     all.sort_by_key(|told| told.code);
     all
 }
