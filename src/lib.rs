@@ -2,6 +2,7 @@
 
 pub mod answer;
 pub mod chance;
+pub mod cli;
 pub mod deck;
 pub mod diagnostic;
 pub mod kinds;

@@ -30,20 +30,7 @@ impl Shown {
     #[must_use]
     pub fn new(text: &str) -> Self {
         let mut clean = String::with_capacity(text.len());
-        let mut flaws = harmful(text).peekable();
-        for (at, character) in text.char_indices() {
-            if flaws.next_if(|(flaw, _)| *flaw == at).is_some() {
-                clean.push_str(&code_point(character));
-                continue;
-            }
-            match character {
-                '\t' => clean.push_str(TAB),
-                '\n' => clean.push(' '),
-                // Harmless only as the first half of a line break.
-                '\r' => {}
-                other => clean.push(other),
-            }
-        }
+        pieces(text, |_, piece| clean.push_str(piece));
         Self(clean)
     }
 
@@ -197,6 +184,24 @@ impl Line {
 
 fn width(text: &str) -> usize {
     text.graphemes(true).map(UnicodeWidthStr::width).sum()
+}
+
+/// Hands on what is shown for each character of a line, with the byte offset of the character.
+pub fn pieces(text: &str, mut take: impl FnMut(usize, &str)) {
+    let mut flaws = harmful(text).peekable();
+    for (at, character) in text.char_indices() {
+        if flaws.next_if(|(flaw, _)| *flaw == at).is_some() {
+            take(at, &code_point(character));
+            continue;
+        }
+        match character {
+            '\t' => take(at, TAB),
+            '\n' => take(at, " "),
+            // Harmless only as the first half of a line break.
+            '\r' => {}
+            other => take(at, other.encode_utf8(&mut [0; 4])),
+        }
+    }
 }
 
 /// How a character that must not be shown is named: `‹U+202E›`.

@@ -1,0 +1,233 @@
+//! The top of a deck: what it is, its topics, sources and beliefs.
+
+use std::collections::HashMap;
+
+use super::fields::Fields;
+use super::scalars::Letters;
+use super::shape::{self, longest};
+use super::{Known, Reader};
+use crate::deck::model::{Belief, Deck, Item, Source, Topic};
+use crate::deck::yaml::{Node, brief};
+use crate::diagnostic::Diagnostic;
+
+/// A part of the deck with where it was read.
+#[derive(Debug)]
+pub(in crate::deck) struct Placed<'t, 's, T> {
+    pub(in crate::deck) part: T,
+    pub(in crate::deck) node: &'t Node<'s>,
+}
+
+/// What could be read of a deck, each part with its place.
+#[derive(Default)]
+pub(in crate::deck) struct Draft<'t, 's> {
+    head: Option<Head>,
+    pub(in crate::deck) topics: Vec<Placed<'t, 's, Topic>>,
+    pub(in crate::deck) sources: Vec<Placed<'t, 's, Source>>,
+    pub(in crate::deck) beliefs: Vec<Placed<'t, 's, Belief>>,
+    pub(in crate::deck) items: Vec<Placed<'t, 's, Item>>,
+}
+
+struct Head {
+    id: String,
+    title: String,
+    edition: crate::time::Day,
+    language: String,
+    licence: String,
+}
+
+impl Draft<'_, '_> {
+    /// The deck; only to be asked for if there was no error.
+    pub(in crate::deck) fn finish(self) -> Option<Deck> {
+        let head = self.head?;
+        Some(Deck {
+            id: head.id,
+            title: head.title,
+            edition: head.edition,
+            language: head.language,
+            licence: head.licence,
+            topics: parts(self.topics),
+            sources: parts(self.sources),
+            beliefs: parts(self.beliefs),
+            items: parts(self.items),
+        })
+    }
+}
+
+fn parts<T>(placed: Vec<Placed<'_, '_, T>>) -> Vec<T> {
+    placed.into_iter().map(|placed| placed.part).collect()
+}
+
+impl Reader<'_> {
+    pub(super) fn deck<'t, 's>(mut self, tree: &'t Node<'s>) -> Draft<'t, 's> {
+        let Some(fields) = self.fields(tree, &shape::DECK) else {
+            return Draft::default();
+        };
+        let head = self.top(fields);
+        let topics = self.parts(fields, "topics", "topic", Self::topic);
+        let sources = self.parts(fields, "sources", "source", Self::source);
+        let beliefs = self.parts(fields, "beliefs", "belief", Self::belief);
+        let known = |key, what| fields.get(key).map(|entry| Known::of(what, &entry.value));
+        let lists = Lists {
+            topics: known("topics", "topic"),
+            sources: known("sources", "source"),
+            beliefs: known("beliefs", "belief").unwrap_or_else(|| Known::none("belief")),
+        };
+        let items = self.parts(fields, "items", "item", |reader, node| {
+            reader.item(node, &lists)
+        });
+        Draft {
+            head,
+            topics,
+            sources,
+            beliefs,
+            items,
+        }
+    }
+
+    fn top(&mut self, fields: Fields<'_, '_>) -> Option<Head> {
+        let value = |key| fields.get(key).map(|entry| &entry.value);
+        let id = value("deck").and_then(|node| self.id("deck", node, Letters::Lower));
+        let title = value("title").and_then(|node| self.line("title", node, longest::LINE));
+        let edition = value("edition").and_then(|node| self.date("edition", node));
+        let language = value("language").and_then(|node| self.language(node));
+        let licence = value("licence").and_then(|node| self.licence(node));
+        Some(Head {
+            id: id?,
+            title: title?,
+            edition: edition?,
+            language: language?,
+            licence: licence?,
+        })
+    }
+
+    /// Reads a list of parts with ids; keeps those that are sound.
+    fn parts<'t, 's, T>(
+        &mut self,
+        fields: Fields<'t, 's>,
+        key: &str,
+        what: &str,
+        read: impl Fn(&mut Self, &'t Node<'s>) -> Option<T>,
+    ) -> Vec<Placed<'t, 's, T>> {
+        let Some(entry) = fields.get(key) else {
+            return Vec::new();
+        };
+        let mut seen = HashMap::new();
+        let nodes = self.list(entry, 1..=usize::MAX).unwrap_or_default();
+        let mut parts = Vec::with_capacity(nodes.len());
+        for node in nodes {
+            if let Some(part) = read(self, node) {
+                parts.push(Placed { part, node });
+            }
+            self.twice(what, node, &mut seen);
+        }
+        parts
+    }
+
+    fn topic(&mut self, node: &Node<'_>) -> Option<Topic> {
+        let fields = self.fields(node, &shape::TOPIC)?;
+        let value = |key| fields.get(key).map(|entry| &entry.value);
+        let id = value("id").and_then(|node| self.id("id", node, Letters::Lower));
+        let title = value("title").and_then(|node| self.line("title", node, longest::LINE));
+        let is_share = |share: f64| share > 0.0 && share <= 100.0;
+        let weight = value("weight").and_then(|node| {
+            self.number("weight", node, "above 0 and at most 100 per cent", is_share)
+        });
+        Some(Topic {
+            id: id?,
+            title: title?,
+            weight: weight?,
+        })
+    }
+
+    fn source(&mut self, node: &Node<'_>) -> Option<Source> {
+        let fields = self.fields(node, &shape::SOURCE)?;
+        let value = |key| fields.get(key).map(|entry| &entry.value);
+        let id = value("id").and_then(|node| self.id("id", node, Letters::Any));
+        let cite = value("cite").and_then(|node| self.text("cite", node, longest::CITE));
+        let is_year = |year: f64| year.fract() == 0.0 && (1500.0..=2200.0).contains(&year);
+        let year = value("year")
+            .and_then(|node| self.number("year", node, "a year from 1500 to 2200", is_year));
+        Some(Source {
+            id: id?,
+            cite: cite?,
+            year: whole(year?),
+        })
+    }
+
+    fn belief(&mut self, node: &Node<'_>) -> Option<Belief> {
+        let fields = self.fields(node, &shape::BELIEF)?;
+        let value = |key| fields.get(key).map(|entry| &entry.value);
+        let id = value("id").and_then(|node| self.id("id", node, Letters::Lower));
+        let text = value("text").and_then(|node| self.text("text", node, longest::REASON));
+        Some(Belief {
+            id: id?,
+            text: text?,
+        })
+    }
+
+    /// A language tag in the form of BCP 47 (RFC 5646, section 2.1); whether the language exists is not asked.
+    fn language(&mut self, node: &Node<'_>) -> Option<String> {
+        let tag = self.line("language", node, longest::LINE)?;
+        let mut parts = tag.split('-');
+        let first = parts.next().unwrap_or_default();
+        let is_good = (2..=8).contains(&first.len())
+            && first.bytes().all(|byte| byte.is_ascii_alphabetic())
+            && parts.all(|part| {
+                (1..=8).contains(&part.len())
+                    && part.bytes().all(|byte| byte.is_ascii_alphanumeric())
+            });
+        if is_good {
+            return Some(tag);
+        }
+        let message = format!("`{}` is not a language tag", brief(&tag));
+        let span = self.head(node);
+        let diagnostic = Diagnostic::error(
+            "deck::bad-language",
+            message,
+            span,
+            "not of the form of BCP 47",
+        );
+        self.report(diagnostic.help("such as `en`, `pt-BR` or `zh-Hant`"));
+        None
+    }
+
+    /// A licence in the form of an SPDX short name; whether it is on the list is not asked.
+    fn licence(&mut self, node: &Node<'_>) -> Option<String> {
+        let name = self.line("licence", node, longest::LINE)?;
+        if name
+            .bytes()
+            .all(|byte| byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'.' | b'+'))
+        {
+            return Some(name);
+        }
+        let message = format!("`{}` is not an SPDX name", brief(&name));
+        let span = self.head(node);
+        let diagnostic = Diagnostic::error(
+            "deck::bad-licence",
+            message,
+            span,
+            "letters, digits, `.`, `-` and `+` only",
+        );
+        self.report(
+            diagnostic
+                .help("such as `CC-BY-4.0`; `LicenseRef-` and a name of your own for any other"),
+        );
+        None
+    }
+}
+
+/// The ids that items refer to.
+pub(super) struct Lists<'t> {
+    pub(super) topics: Option<Known<'t>>,
+    pub(super) sources: Option<Known<'t>>,
+    pub(super) beliefs: Known<'t>,
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "a whole number from 1500 to 2200"
+)]
+const fn whole(year: f64) -> u16 {
+    year as u16
+}

@@ -1,0 +1,169 @@
+//! The reader: walks the tree once, collects every problem, and makes the model of what is sound.
+
+mod body;
+mod deck;
+mod fields;
+mod item;
+mod lists;
+mod scalars;
+mod shape;
+
+use std::collections::HashMap;
+
+pub(super) use deck::{Draft, Placed};
+
+use super::yaml::{Node, brief};
+use crate::diagnostic::{Diagnostic, Diagnostics};
+use crate::source::{SourceFile, Span};
+
+/// Reads a whole deck as far as it can be read.
+pub(super) fn read<'t, 's>(
+    source: &SourceFile,
+    tree: &'t Node<'s>,
+    found: &mut Diagnostics,
+) -> Draft<'t, 's> {
+    let reader = Reader {
+        source,
+        found,
+        item: None,
+    };
+    reader.deck(tree)
+}
+
+struct Reader<'t> {
+    source: &'t SourceFile,
+    found: &'t mut Diagnostics,
+    /// The item that is being read.
+    item: Option<String>,
+}
+
+impl Reader<'_> {
+    fn report(&mut self, mut diagnostic: Diagnostic) {
+        diagnostic.item.clone_from(&self.item);
+        self.found.push(diagnostic);
+    }
+
+    fn error(
+        &mut self,
+        code: &'static str,
+        message: impl Into<String>,
+        span: Span,
+        label: impl Into<String>,
+    ) {
+        self.report(Diagnostic::error(code, message, span, label));
+    }
+
+    /// The first line of a part: where something that is not there is reported.
+    fn head(&self, node: &Node<'_>) -> Span {
+        let line = self
+            .source
+            .line(self.source.position(node.span.start()).line);
+        self.source
+            .span(node.span.start()..node.span.end().min(line.end()))
+    }
+}
+
+/// The ids of one list; `None` in place of it if the list is not there, so that nothing is said to be unknown.
+struct Known<'t> {
+    what: &'static str,
+    ids: HashMap<&'t str, Span>,
+    order: Vec<&'t str>,
+}
+
+impl<'t> Known<'t> {
+    fn of(what: &'static str, list: &'t Node<'_>) -> Self {
+        let mut known = Self {
+            what,
+            ids: HashMap::new(),
+            order: Vec::new(),
+        };
+        for node in list.nodes() {
+            if let Some(id) = node.get("id")
+                && let Some(text) = id.text()
+                && !known.ids.contains_key(text.trim())
+            {
+                known.ids.insert(text.trim(), id.span);
+                known.order.push(text.trim());
+            }
+        }
+        known
+    }
+
+    fn none(what: &'static str) -> Self {
+        Self {
+            what,
+            ids: HashMap::new(),
+            order: Vec::new(),
+        }
+    }
+}
+
+impl Reader<'_> {
+    /// Refuses an id that its list does not have.
+    fn known(&mut self, code: &'static str, id: &str, span: Span, known: Option<&Known<'_>>) {
+        let Some(known) = known.filter(|known| !known.ids.contains_key(id)) else {
+            return;
+        };
+        let what = known.what;
+        let message = format!("there is no {what} `{}` in this deck", brief(id));
+        let diagnostic = Diagnostic::error(code, message, span, format!("not the id of a {what}"));
+        self.report(match nearest(id, known.order.iter().copied()) {
+            Some(near) => diagnostic
+                .help(format!(
+                    "a {what} with a similar id exists: `{}`",
+                    brief(near)
+                ))
+                .patch(span, near),
+            None => diagnostic.help(listed(
+                &format!("the deck has no {what}s"),
+                what,
+                &known.order,
+            )),
+        });
+    }
+}
+
+fn listed(none: &str, what: &str, ids: &[&str]) -> String {
+    const MOST: usize = 12;
+    if ids.is_empty() {
+        return none.to_owned();
+    }
+    let names: Vec<String> = ids
+        .iter()
+        .take(MOST)
+        .map(|id| format!("`{}`", brief(id)))
+        .collect();
+    let more = if ids.len() > MOST { ", …" } else { "" };
+    format!("the deck's {what}s: {}{more}", names.join(", "))
+}
+
+/// The word nearest to a misspelt one: at most a third of its letters away.
+fn nearest<'w>(word: &str, words: impl Iterator<Item = &'w str>) -> Option<&'w str> {
+    let length = word.chars().count();
+    // Longer is no misspelling, and the distance takes time in proportion to the length.
+    if length > 100 {
+        return None;
+    }
+    words
+        .filter(|other| other.len() <= 400)
+        .map(|other| (strsim::osa_distance(word, other), other))
+        .filter(|(distance, other)| *distance * 3 <= length.max(other.chars().count()))
+        .min_by_key(|(distance, _)| *distance)
+        .map(|(_, other)| other)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::nearest;
+
+    #[test]
+    fn the_nearest_word_is_near() {
+        let words = ["options", "stem", "sources"];
+        let near = |word| nearest(word, words.into_iter());
+        assert_eq!(near("optoins"), Some("options"));
+        assert_eq!(near("source"), Some("sources"));
+        assert_eq!(near("steam"), Some("stem"));
+        assert_eq!(near("picture"), None);
+        assert_eq!(near(""), None);
+    }
+}

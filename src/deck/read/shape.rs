@@ -1,0 +1,198 @@
+//! Which keys each part of a deck may have, as data: the reader refuses the others and names what is missing.
+
+/// A part of a deck.
+pub(super) struct Shape {
+    /// How it is spoken of: "an item".
+    pub(super) what: &'static str,
+    /// The keys it may have, in the order they are usually written.
+    pub(super) keys: &'static [Key],
+}
+
+/// A key of a part.
+pub(super) struct Key {
+    /// As written in the file.
+    pub(super) name: &'static str,
+    /// Whether it must be there.
+    pub(super) must: bool,
+    /// What it holds, as a phrase.
+    pub(super) holds: &'static str,
+}
+
+const fn must(name: &'static str, holds: &'static str) -> Key {
+    Key {
+        name,
+        must: true,
+        holds,
+    }
+}
+
+const fn may(name: &'static str, holds: &'static str) -> Key {
+    Key {
+        name,
+        must: false,
+        holds,
+    }
+}
+
+pub(super) const DECK: Shape = Shape {
+    what: "a deck",
+    keys: &[
+        must("deck", "the deck's id"),
+        must("title", "its title, one line"),
+        must("edition", "the date of this edition, \"YYYY-MM-DD\""),
+        must("language", "a language tag (BCP 47), such as en"),
+        must("licence", "an SPDX name, such as CC-BY-4.0"),
+        must("topics", "the list of what the deck covers"),
+        must("sources", "the list of what the deck rests on"),
+        may(
+            "beliefs",
+            "the list of mistaken beliefs that distractors share",
+        ),
+        must("items", "the list of items"),
+    ],
+};
+
+pub(super) const TOPIC: Shape = Shape {
+    what: "a topic",
+    keys: &[
+        must("id", "the topic's id"),
+        must("title", "its title, one line"),
+        must("weight", "its share of the exam in per cent"),
+    ],
+};
+
+pub(super) const SOURCE: Shape = Shape {
+    what: "a source",
+    keys: &[
+        must("id", "the short name that items cite"),
+        must("cite", "the full reference"),
+        must("year", "the year of publication"),
+    ],
+};
+
+pub(super) const BELIEF: Shape = Shape {
+    what: "a belief",
+    keys: &[
+        must("id", "the belief's id"),
+        must("text", "what is wrongly believed, as a sentence"),
+    ],
+};
+
+/// What every item has; [`KINDS`] holds the rest.
+pub(super) const ITEM: Shape = Shape {
+    what: "an item",
+    keys: &[
+        must("id", "the item's id, kept for good"),
+        must("topic", "the id of a topic of this deck"),
+        must(
+            "kind",
+            "how it is asked: single, multiple, order, match or short",
+        ),
+        must("stem", "the question"),
+        may("wordings", "further stems of the same item"),
+        must(
+            "rationale",
+            "why the key is right, in a few sentences that teach",
+        ),
+        must("sources", "what the item rests on, such as `- MANUAL p 12`"),
+        may("safety", "true if a wrong answer could harm a patient"),
+        may("caution", "what could go wrong for the patient"),
+    ],
+};
+
+/// The keys that each kind of item has besides.
+pub(super) const KINDS: &[Shape] = &[
+    Shape {
+        what: "single",
+        keys: &[
+            must("options", "2 to 8 options, one of them the key"),
+            may(
+                "keep_order",
+                "true if the order of the options carries meaning",
+            ),
+        ],
+    },
+    Shape {
+        what: "multiple",
+        keys: &[
+            must("options", "2 to 8 options, one or more of them keys"),
+            may(
+                "keep_order",
+                "true if the order of the options carries meaning",
+            ),
+        ],
+    },
+    Shape {
+        what: "order",
+        keys: &[must("steps", "3 to 8 steps in the right order")],
+    },
+    Shape {
+        what: "match",
+        keys: &[
+            must("pairs", "2 to 8 pairs of `left` and `right`"),
+            may("extra", "further rights that belong to none"),
+        ],
+    },
+    Shape {
+        what: "short",
+        keys: &[
+            must("accept", "the accepted forms, the one to be shown first"),
+            may("refuse", "wrong answers that are to be expected"),
+        ],
+    },
+];
+
+pub(super) const OPTION: Shape = Shape {
+    what: "an option",
+    keys: &[
+        must("text", "what the candidate reads"),
+        may("key", "true on what is right"),
+        may("why", "why it is right or wrong"),
+        may("belief", "the id of the belief that choosing it betrays"),
+    ],
+};
+
+pub(super) const STEP: Shape = Shape {
+    what: "a step",
+    keys: &[
+        must("text", "what the candidate reads"),
+        may("why", "why it stands where it does"),
+    ],
+};
+
+pub(super) const PAIR: Shape = Shape {
+    what: "a pair",
+    keys: &[
+        must("left", "what is given"),
+        must("right", "what belongs to it"),
+        may("why", "why"),
+    ],
+};
+
+pub(super) const EXTRA: Shape = Shape {
+    what: "an extra right",
+    keys: &[
+        must("text", "what the candidate reads"),
+        must("why", "why it belongs nowhere"),
+    ],
+};
+
+pub(super) const REFUSED: Shape = Shape {
+    what: "a refused answer",
+    keys: &[
+        must("text", "the wrong term"),
+        must("why", "why it is wrong"),
+        may("belief", "the id of the belief that giving it betrays"),
+    ],
+};
+
+/// Longest texts, in characters. They keep a question on a screen and a slip of the editor out of one.
+pub(super) mod longest {
+    pub(in crate::deck::read) const ID: usize = 64;
+    pub(in crate::deck::read) const LINE: usize = 200;
+    pub(in crate::deck::read) const CITE: usize = 1_000;
+    pub(in crate::deck::read) const STEM: usize = 3_000;
+    pub(in crate::deck::read) const OPTION: usize = 500;
+    pub(in crate::deck::read) const TERM: usize = 80;
+    pub(in crate::deck::read) const REASON: usize = 4_000;
+}
