@@ -8,6 +8,7 @@ pub mod diagnostic;
 pub mod kinds;
 pub mod line;
 pub mod memory;
+pub mod report;
 pub mod round;
 pub mod source;
 pub mod text;

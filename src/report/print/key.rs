@@ -1,0 +1,150 @@
+//! What an answer key tells of an item: the key in the letters of the form, the reasons, the rationale, the caution and the
+//! sources. One function a kind.
+
+use super::page::{Piece, Reason};
+use crate::deck::model::{Body, Choice, Citation, Deck, Item, Match, Short, Step};
+use crate::kinds::{self, Pose, letter, number};
+
+const RIGHT: &str = "right";
+const WRONG: &str = "wrong";
+const UNUSED: &str = "unused";
+
+/// The key of one item.
+#[derive(Debug)]
+pub(super) struct Key {
+    /// In the letters of this form, or the term itself.
+    pub(super) answer: String,
+    /// Option by option.
+    pub(super) reasons: Vec<Reason>,
+}
+
+/// The key of `item` in this pose.
+pub(super) fn key(item: &Item, pose: &Pose) -> Key {
+    match &item.body {
+        Body::Single(choice) | Body::Multiple(choice) => of_choice(choice, pose),
+        Body::Order(steps) => of_order(steps, pose),
+        Body::Match(pairs) => of_match(pairs, pose),
+        Body::Short(short) => of_short(short),
+    }
+}
+
+/// Everything the answer key prints under the item's number.
+pub(super) fn pieces(deck: &Deck, item: &Item, pose: &Pose) -> Vec<Piece> {
+    let Key { answer, reasons } = key(item, pose);
+    let mut pieces = vec![
+        Piece::Text(kinds::question(item, pose).stem),
+        Piece::Key(answer),
+        Piece::Reasons(reasons),
+        Piece::Text(item.rationale.clone()),
+    ];
+    pieces.extend(item.caution.clone().map(Piece::Caution));
+    let sources: Vec<String> = item.sources.iter().map(cited).collect();
+    pieces.push(Piece::Remark("Sources", sources.join("; ")));
+    let topic = deck.topics.iter().find(|topic| topic.id == item.topic);
+    let topic = topic.map_or(item.topic.as_str(), |topic| &topic.title);
+    pieces.push(Piece::Remark("Item", format!("{} ({topic})", item.id)));
+    pieces
+}
+
+fn cited(citation: &Citation) -> String {
+    format!("{} {}", citation.source, citation.place)
+        .trim_end()
+        .to_owned()
+}
+
+fn of_choice(choice: &Choice, pose: &Pose) -> Key {
+    let shown = pose
+        .order
+        .iter()
+        .filter_map(|&index| choice.options.get(index));
+    let reasons: Vec<Reason> = shown
+        .enumerate()
+        .map(|(place, option)| Reason {
+            label: letter(place),
+            text: option.text.clone(),
+            verdict: if option.key { RIGHT } else { WRONG },
+            why: option.why.clone().unwrap_or_default(),
+        })
+        .collect();
+    let right = reasons.iter().filter(|reason| reason.verdict == RIGHT);
+    Key {
+        answer: spaced(right.map(|reason| reason.label.clone())),
+        reasons,
+    }
+}
+
+/// The reasons stand in the right order, each with the letter that the step has on the sheet.
+fn of_order(steps: &[Step], pose: &Pose) -> Key {
+    let place = |index| pose.order.iter().position(|&shown| shown == index);
+    let reasons: Vec<Reason> = steps
+        .iter()
+        .enumerate()
+        .filter_map(|(index, step)| {
+            Some(Reason {
+                label: letter(place(index)?),
+                text: step.text.clone(),
+                verdict: "",
+                why: step.why.clone().unwrap_or_default(),
+            })
+        })
+        .collect();
+    Key {
+        answer: spaced(reasons.iter().map(|reason| reason.label.clone())),
+        reasons,
+    }
+}
+
+fn of_match(pairs: &Match, pose: &Pose) -> Key {
+    let rights = pairs.rights();
+    let place = |right: &str| {
+        pose.targets
+            .iter()
+            .position(|&target| rights.get(target) == Some(&right))
+            .map(number)
+            .unwrap_or_default()
+    };
+    let lefts = pose
+        .order
+        .iter()
+        .filter_map(|&index| pairs.pairs.get(index));
+    let mut reasons: Vec<Reason> = lefts
+        .enumerate()
+        .map(|(left, pair)| Reason {
+            label: letter(left) + &place(&pair.right),
+            text: format!("{}: {}", pair.left, pair.right),
+            verdict: "",
+            why: pair.why.clone().unwrap_or_default(),
+        })
+        .collect();
+    let answer = spaced(reasons.iter().map(|reason| reason.label.clone()));
+    reasons.extend(pairs.extra.iter().map(|extra| Reason {
+        label: place(&extra.text),
+        text: extra.text.clone(),
+        verdict: UNUSED,
+        why: extra.why.clone(),
+    }));
+    Key { answer, reasons }
+}
+
+fn of_short(short: &Short) -> Key {
+    let accepted = short.accept.iter().map(|form| Reason {
+        label: String::new(),
+        text: form.clone(),
+        verdict: RIGHT,
+        why: String::new(),
+    });
+    let refused = short.refuse.iter().map(|refused| Reason {
+        label: String::new(),
+        text: refused.text.clone(),
+        verdict: WRONG,
+        why: refused.why.clone(),
+    });
+    Key {
+        answer: short.accept.first().cloned().unwrap_or_default(),
+        reasons: accepted.chain(refused).collect(),
+    }
+}
+
+fn spaced(labels: impl Iterator<Item = String>) -> String {
+    labels.collect::<Vec<String>>().join(" ")
+}
