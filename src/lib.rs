@@ -5,6 +5,7 @@ pub mod chance;
 pub mod cli;
 pub mod deck;
 pub mod diagnostic;
+pub mod interchange;
 pub mod kinds;
 pub mod line;
 pub mod memory;

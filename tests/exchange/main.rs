@@ -9,3 +9,4 @@
 
 mod fixture;
 mod print;
+mod qti;

@@ -16,6 +16,8 @@ pub(super) struct Key {
     pub(super) answer: String,
     /// Option by option.
     pub(super) reasons: Vec<Reason>,
+    /// Other forms of the answer that count as right.
+    pub(super) also: Vec<String>,
 }
 
 /// The key of `item` in this pose.
@@ -30,13 +32,22 @@ pub(super) fn key(item: &Item, pose: &Pose) -> Key {
 
 /// Everything the answer key prints under the item's number.
 pub(super) fn pieces(deck: &Deck, item: &Item, pose: &Pose) -> Vec<Piece> {
-    let Key { answer, reasons } = key(item, pose);
+    let Key {
+        answer,
+        reasons,
+        also,
+    } = key(item, pose);
     let mut pieces = vec![
         Piece::Text(kinds::question(item, pose).stem),
         Piece::Key(answer),
-        Piece::Reasons(reasons),
-        Piece::Text(item.rationale.clone()),
     ];
+    if !also.is_empty() {
+        pieces.push(Piece::Remark("Also accepted", also.join("; ")));
+    }
+    if !reasons.is_empty() {
+        pieces.push(Piece::Reasons(reasons));
+    }
+    pieces.push(Piece::Text(item.rationale.clone()));
     pieces.extend(item.caution.clone().map(Piece::Caution));
     let sources: Vec<String> = item.sources.iter().map(cited).collect();
     pieces.push(Piece::Remark("Sources", sources.join("; ")));
@@ -70,6 +81,7 @@ fn of_choice(choice: &Choice, pose: &Pose) -> Key {
     Key {
         answer: spaced(right.map(|reason| reason.label.clone())),
         reasons,
+        also: Vec::new(),
     }
 }
 
@@ -91,6 +103,7 @@ fn of_order(steps: &[Step], pose: &Pose) -> Key {
     Key {
         answer: spaced(reasons.iter().map(|reason| reason.label.clone())),
         reasons,
+        also: Vec::new(),
     }
 }
 
@@ -123,25 +136,25 @@ fn of_match(pairs: &Match, pose: &Pose) -> Key {
         verdict: UNUSED,
         why: extra.why.clone(),
     }));
-    Key { answer, reasons }
+    Key {
+        answer,
+        reasons,
+        also: Vec::new(),
+    }
 }
 
 fn of_short(short: &Short) -> Key {
-    let accepted = short.accept.iter().map(|form| Reason {
-        label: String::new(),
-        text: form.clone(),
-        verdict: RIGHT,
-        why: String::new(),
-    });
     let refused = short.refuse.iter().map(|refused| Reason {
         label: String::new(),
         text: refused.text.clone(),
         verdict: WRONG,
         why: refused.why.clone(),
     });
+    let mut accepted = short.accept.iter().cloned();
     Key {
-        answer: short.accept.first().cloned().unwrap_or_default(),
-        reasons: accepted.chain(refused).collect(),
+        answer: accepted.next().unwrap_or_default(),
+        reasons: refused.collect(),
+        also: accepted.collect(),
     }
 }
 

@@ -1,0 +1,3 @@
+//! Formats in which data leaves the program and comes back.
+
+pub mod qti;
