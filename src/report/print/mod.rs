@@ -1,6 +1,6 @@
 //! Decks on paper: a question sheet and a separate answer key, as standalone HTML or as `CommonMark`.
 //!
-//! [`forms`] draws the orders from a seed, [`print`] writes one form. A page is first put together as plain values,
+//! [`forms`] draws the orders from a seed, [`print()`] writes one form. A page is first put together as plain values,
 //! then written by one of two writers, which clean and escape every text: a deck cannot bring markup of its own. The question
 //! sheet never tells what is right.
 
