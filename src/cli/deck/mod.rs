@@ -2,7 +2,10 @@
 
 mod add;
 mod check;
+mod export;
 mod list;
+mod print;
+mod which;
 
 use std::io::{self, IsTerminal, Write};
 
@@ -21,6 +24,8 @@ pub(super) fn run(
     match command {
         Deck::List => list::list(place, out, err),
         Deck::Check { paths } => check::check(paths, out, err),
+        Deck::Print(how) => print::print(place, how, out, err),
+        Deck::Export(how) => export::export(place, how, out, err),
         Deck::Add { path } => add::add(place, path, out, err),
     }
 }

@@ -1,0 +1,3 @@
+//! What is written for people to read away from the terminal.
+
+pub mod print;
