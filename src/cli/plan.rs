@@ -11,7 +11,7 @@ use crate::memory::forecast::Forecast;
 use crate::round::{Outlook, Preparation};
 use crate::settings::Setting;
 use crate::text::Shown;
-use crate::words::counted;
+use crate::words::{self, counted};
 
 pub(super) fn plan(
     place: &Place,
@@ -121,7 +121,12 @@ fn tell(out: &mut impl Write, preparation: &Preparation, outlook: &Outlook) -> R
             100.0 * outlook.uncovered
         )?;
     }
-    writeln!(out, "\nLoad ahead, in minutes of items met before")?;
+    let whose = if outlook.days_left.is_some() {
+        "by the plan"
+    } else {
+        "by due dates"
+    };
+    writeln!(out, "\nLoad ahead {whose}, in minutes")?;
     for week in outlook.load.chunks(7) {
         let days: Vec<String> = week
             .iter()
@@ -153,13 +158,7 @@ fn tell(out: &mut impl Write, preparation: &Preparation, outlook: &Outlook) -> R
 }
 
 fn interval(forecast: &Forecast) -> String {
-    let Forecast { score, low, high } = forecast;
-    format!(
-        "{:.0} % of the marks, 90 % interval {:.0} to {:.0} %",
-        100.0 * score,
-        100.0 * low,
-        100.0 * high
-    )
+    words::interval(forecast.score, forecast.low, forecast.high)
 }
 
 fn object(preparation: &Preparation, outlook: &Outlook) -> Value {

@@ -12,6 +12,7 @@ use super::LineError;
 use super::input::{self, Input};
 use crate::answer::{Confidence, PartNumber};
 use crate::kinds::{self, Form, Line, Standing};
+use crate::memory::forecast::Forecast;
 use crate::round::{Ask, Closing, Desk, Ended, Phase, Reveal, Round};
 use crate::text;
 
@@ -248,7 +249,13 @@ fn close_object(round: &Round, closing: &Closing) -> Value {
         "left_again": closing.left_again,
         "next_due": closing.next.map(|(day, _)| day.to_string()),
         "next_items": closing.next.map_or(0, |(_, count)| count),
+        "forecast_before": closing.forecast.map(|(before, _)| forecast_object(&before)),
+        "forecast": closing.forecast.map(|(_, after)| forecast_object(&after)),
     })
+}
+
+fn forecast_object(forecast: &Forecast) -> Value {
+    json!({"score": forecast.score, "low": forecast.low, "high": forecast.high})
 }
 
 fn put(writer: &mut impl Write, object: &Value) -> Result<(), LineError> {

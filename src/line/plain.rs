@@ -11,7 +11,7 @@ use crate::answer::Confidence;
 use crate::kinds::{self, Form, Question, Response, Standing, Unfit};
 use crate::round::{Ask, Closing, Desk, Ended, Phase, Reveal, Round};
 use crate::text::{Block, Shown};
-use crate::words::{counted, minutes};
+use crate::words::{counted, interval, minutes};
 
 const HELP: &str = "\
 Answer with the letters shown, such as b. Where several may be right, name them all: a c. For an order, name every \
@@ -360,6 +360,14 @@ fn say_closing(writer: &mut impl Write, round: &Round, closing: &Closing) -> Res
     if closing.left_again > 0 {
         let items = counted(closing.left_again, "item", "items");
         say(writer, &format!("Still to come back today: {items}."))?;
+    }
+    if let Some((before, after)) = &closing.forecast {
+        let now = interval(after.score, after.low, after.high);
+        let before = 100.0 * before.score;
+        say(
+            writer,
+            &format!("Forecast if you stopped now: {now}; {before:.1} % before this round."),
+        )?;
     }
     match closing.next {
         Some((day, count)) => say(

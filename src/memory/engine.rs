@@ -12,7 +12,7 @@ use super::pace::Pace;
 use super::pick::Pick;
 use super::round::{Again, Open};
 use super::sm2::Sm2;
-use super::study::{ItemFacts, Seen, StudyPlan};
+use super::study::{ItemFacts, Seen, StudyPlan, within_a_day};
 use super::values::Values;
 use crate::answer::RoundKind;
 use crate::time::{Day, Moment};
@@ -46,7 +46,7 @@ pub struct Engine {
     pub(super) attendance: Attendance,
     pub(super) values: Option<Values>,
     pub(super) open: Option<Open>,
-    /// Items to be asked again today.
+    /// Items last answered below quality 4: asked again if the day is still that day.
     pub(super) again: VecDeque<Again>,
 }
 
@@ -158,13 +158,7 @@ impl Engine {
     /// [`Self::next`], and again whenever a review begins; re-asks of the same day are kept.
     pub fn open_day(&mut self, now: Moment, seconds: f64) {
         self.candidate.refit();
-        self.again.retain(|waiting| waiting.day == now.day);
-        let seconds = if seconds > 0.0 {
-            seconds.min(86_400.0)
-        } else {
-            0.0
-        };
-        self.open = Some(self.open_round(now, seconds));
+        self.open = Some(self.open_round(now, within_a_day(seconds)));
     }
 
     /// The item to ask now, or `None` if nothing is left today. Asking twice gives the same item
@@ -284,7 +278,7 @@ mod tests {
         }
         assert_eq!(asked[..10], [0, 1, 2, 3, 4, 5, 6, 7, 8, 0]);
         assert_eq!(asked.len(), 24);
-        assert_eq!(engine.again.len(), 0);
+        assert_eq!(engine.reasks_waiting(Day::from_number(100)), 0);
     }
 
     #[test]
@@ -303,9 +297,9 @@ mod tests {
         engine.open_day(moment(100, 0), 1800.0);
         answer(&mut engine, 0, moment(100, 1), false);
         engine.open_day(moment(100, 600), 1800.0);
-        assert_eq!(engine.again.len(), 1);
+        assert_eq!(engine.reasks_waiting(Day::from_number(100)), 1);
         engine.open_day(moment(101, 0), 1800.0);
-        assert_eq!(engine.again.len(), 0);
+        assert_eq!(engine.reasks_waiting(Day::from_number(101)), 0);
         assert_eq!(engine.due_count(Day::from_number(101)), 1);
         assert_eq!(engine.next_due(0), Some(Day::from_number(101)));
     }
@@ -322,7 +316,7 @@ mod tests {
         };
         engine.observe(0, &seen);
         engine.observe(99, &seen);
-        assert_eq!(engine.again.len(), 0);
+        assert_eq!(engine.reasks_waiting(Day::from_number(100)), 0);
         assert!(seen.is_confident_error());
     }
 }

@@ -188,7 +188,7 @@ impl Learner {
             (if_known - if_not) / likelihood,
         );
         let recall_now = self.curve.recall(trace.strength, delay);
-        let up = self.after_recall(trace.strength, recall_now);
+        let up = self.after_recall(trace.strength, recall_now, f64::from(trace.sittings));
         let down = self.after_forgetting(trace.strength, trace.ease);
         trace.strength = strength(known * up + (1.0 - known) * down);
         trace.variance = (trace.variance + 0.05).min(1.5);
@@ -219,11 +219,12 @@ impl Learner {
         trace.ease = (trace.ease + 0.5 * shift).clamp(-1.5, 1.5);
     }
 
-    /// Strength after a recall whose chance was `recall`: the more had been forgotten, the
-    /// more it grows.
+    /// Strength after a recall whose chance was `recall`, after so many sittings: the more had
+    /// been forgotten the more it grows, and the less the more often it was studied.
     #[must_use]
-    pub fn after_recall(&self, before: f64, recall: f64) -> f64 {
-        let growth = self.theta.spaced_growth() * (1.0 - recall) + self.theta.massed_growth();
+    pub fn after_recall(&self, before: f64, recall: f64, sittings: f64) -> f64 {
+        let growth = (self.theta.spaced_growth() * (1.0 - recall) + self.theta.massed_growth())
+            * sittings.powf(-self.theta.fatigue());
         strength(before + growth * (-self.theta.damping() * (before - 2.0).max(0.0)).exp())
     }
 

@@ -14,6 +14,14 @@ const MEANS: [f64; FEATURES] = [0.0, 1.0, 0.0, 0.0, 0.0, 0.0];
 const SDS: [f64; FEATURES] = [0.3, 0.2, 0.3, 0.3, 1.0, 0.5];
 /// Latest forecasts that the correction learns from.
 const LATEST: usize = 2500;
+/// Precision of the prior on the offset that unchosen answers correct by: 0.3 either way.
+const OFFSET_PRECISION: f64 = 1.0 / 0.09;
+/// Standard deviation of the log odds that no record can take away.
+const DOUBT: f64 = 0.12;
+/// Half the width of a 90 % interval in standard deviations.
+const NINETY: f64 = 1.645;
+/// Steps of Newton's method, at most.
+const NEWTON_STEPS: usize = 8;
 /// Later-day answers before which no forecast is made.
 pub const TOO_EARLY: usize = 60;
 
@@ -70,17 +78,24 @@ impl Correction {
     /// Learns the correction from forecasts and what came of them.
     #[must_use]
     pub fn learn(ahead: &[Ahead]) -> Self {
-        let latest = &ahead[ahead.len().saturating_sub(LATEST)..];
-        let coefficients = regress(latest);
+        let coefficients = regress(&ahead[ahead.len().saturating_sub(LATEST)..]);
+        let unchosen: Vec<(f64, f64)> = ahead
+            .iter()
+            .filter(|forecast| forecast.unchosen)
+            .map(|forecast| {
+                let odds = dot(&features(&forecast.basis), &coefficients);
+                (odds, f64::from(u8::from(forecast.right)))
+            })
+            .collect();
         let mut offset = 0.0;
-        let mut information = 1.0 / 0.09;
-        for _ in 0..8 {
-            let mut gradient = -offset / 0.09;
-            information = 1.0 / 0.09;
-            for forecast in ahead.iter().filter(|forecast| forecast.unchosen) {
-                let p = logistic(dot(&features(&forecast.basis), &coefficients) + offset);
-                gradient += f64::from(u8::from(forecast.right)) - p;
-                information += p * (1.0 - p);
+        let mut information = OFFSET_PRECISION;
+        for _ in 0..NEWTON_STEPS {
+            let mut gradient = -offset * OFFSET_PRECISION;
+            information = OFFSET_PRECISION;
+            for (odds, right) in &unchosen {
+                let chance = logistic(odds + offset);
+                gradient += right - chance;
+                information += chance * (1.0 - chance);
             }
             offset += gradient / information;
         }
@@ -122,8 +137,8 @@ impl Correction {
             };
         }
         let (score, luck, lean) = (score / all, luck / (all * all), lean / all);
-        let doubt = 0.15 * 0.15 + 1.0 / self.offset_information;
-        let half = 1.645 * (luck + doubt * lean * lean).sqrt();
+        let doubt = DOUBT * DOUBT + 1.0 / self.offset_information;
+        let half = NINETY * (luck + doubt * lean * lean).sqrt();
         Forecast {
             score: score.clamp(0.0, 1.0),
             low: (score - half).clamp(0.0, 1.0),
@@ -134,8 +149,17 @@ impl Correction {
 
 /// Logistic regression with independent Gaussian priors, by Newton's method.
 fn regress(forecasts: &[Ahead]) -> [f64; FEATURES] {
+    let rows: Vec<([f64; FEATURES], f64)> = forecasts
+        .iter()
+        .map(|forecast| {
+            (
+                features(&forecast.basis),
+                f64::from(u8::from(forecast.right)),
+            )
+        })
+        .collect();
     let mut at = MEANS;
-    for _ in 0..8 {
+    for _ in 0..NEWTON_STEPS {
         let mut gradient = [0.0; FEATURES];
         let mut information = [[0.0; FEATURES]; FEATURES];
         for index in 0..FEATURES {
@@ -143,20 +167,22 @@ fn regress(forecasts: &[Ahead]) -> [f64; FEATURES] {
             gradient[index] = (MEANS[index] - at[index]) * precision;
             information[index][index] = precision;
         }
-        for forecast in forecasts {
-            let x = features(&forecast.basis);
-            let p = logistic(dot(&x, &at));
-            let error = f64::from(u8::from(forecast.right)) - p;
+        for (x, right) in &rows {
+            let chance = logistic(dot(x, &at));
+            let spread = chance * (1.0 - chance);
             for row in 0..FEATURES {
-                gradient[row] += error * x[row];
+                gradient[row] += (right - chance) * x[row];
                 for column in 0..FEATURES {
-                    information[row][column] += p * (1.0 - p) * x[row] * x[column];
+                    information[row][column] += spread * x[row] * x[column];
                 }
             }
         }
         let step = solve(information, gradient);
-        for index in 0..FEATURES {
-            at[index] += step[index].clamp(-1.0, 1.0);
+        for (value, step) in at.iter_mut().zip(step) {
+            *value += step.clamp(-1.0, 1.0);
+        }
+        if step.iter().all(|step| step.abs() < 1e-7) {
+            break;
         }
     }
     at

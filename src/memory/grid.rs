@@ -49,12 +49,6 @@ impl Place {
         below + (above - below) * self.share
     }
 
-    /// The nearest point.
-    #[must_use]
-    pub fn nearest(self) -> usize {
-        self.point + usize::from(self.share > 0.5)
-    }
-
     /// What lies at this place of a row with one value a point.
     #[must_use]
     pub fn mix(self, row: &[f64]) -> f64 {

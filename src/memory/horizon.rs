@@ -90,10 +90,22 @@ impl Horizon {
             .count()
     }
 
-    /// Days from a round at today's hour to the exam beyond whole days, to an eighth.
+    /// The same with the hour of the round taken to three hours, so that what is worked out for it
+    /// holds for rounds at about the same hour.
     #[must_use]
-    pub fn lead(&self) -> f64 {
-        (self.lead * 8.0).round() / 8.0
+    pub fn rounded(&self) -> Self {
+        Self {
+            lead: (self.lead * 8.0).round() / 8.0,
+            ..self.clone()
+        }
+    }
+
+    /// Whether what was worked out for `self` holds for the shorter `other` as well.
+    #[must_use]
+    pub fn covers(&self, other: &Self) -> bool {
+        let same_hour = (self.lead - other.lead).abs() < f64::EPSILON;
+        let days = other.days;
+        same_hour && self.open.get(..days) == other.open.get(..days)
     }
 }
 

@@ -3,6 +3,7 @@
 //! [`engine::Engine`] is the one door. Pure: the same answers give the same plan, to the last bit.
 
 pub mod blueprint;
+pub mod calibration;
 pub mod candidate;
 pub mod engine;
 pub mod estimate;
@@ -11,8 +12,8 @@ pub mod forecast;
 pub mod grid;
 pub mod horizon;
 pub mod learners;
-mod load;
 pub mod luck;
+pub mod outlook;
 pub mod pace;
 pub mod pick;
 pub mod plan;

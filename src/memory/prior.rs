@@ -5,7 +5,7 @@
 //! maximisation (Dempster, Laird & Rubin 1977) whenever the candidate's memory is fitted.
 
 /// Items that the share known everywhere counts for in a topic.
-const TOPIC_PRIOR: f64 = 6.0;
+const TOPIC_PRIOR: f64 = 10.0;
 /// Items known, and items met, that are assumed before any answer.
 const EVERYWHERE_PRIOR: (f64, f64) = (1.0, 4.0);
 /// Rounds of expectation and maximisation.

@@ -82,7 +82,11 @@ impl Prospect {
                     left,
                     recall,
                     seconds: costs.expected(recall),
-                    up: Place::of(learner.after_recall(trace.strength, recall)),
+                    up: Place::of(learner.after_recall(
+                        trace.strength,
+                        recall,
+                        f64::from(trace.sittings),
+                    )),
                     down,
                 }
             })

@@ -11,7 +11,7 @@ use super::horizon::{Horizon, dearness};
 use super::pick::{Pick, Standing, Why};
 use super::plan::Plan;
 use super::prospect::Prospect;
-use super::study::StudyPlan;
+use super::study::{StudyPlan, within_a_day};
 use super::values::{Costs, Values};
 use crate::time::{Day, Moment};
 
@@ -87,7 +87,7 @@ impl Engine {
         let horizon = Horizon::new(study, now)?;
         let costs = Costs::rounded(self.pace.right_seconds(), self.pace.wrong_seconds());
         let learner = self.candidate.learner();
-        let mut values = Values::renew(self.values.take(), learner, study, &horizon, costs);
+        let mut values = Values::renew(self.values.take(), learner, &horizon, costs);
         let prospects: Vec<Prospect> = self
             .slots
             .iter()
@@ -101,7 +101,7 @@ impl Engine {
                 Prospect::new(&self.candidate, &horizon, costs, (item, weight), now.days())
             })
             .collect();
-        let later = study.seconds_a_day * self.adherence(now.day);
+        let later = within_a_day(study.seconds_a_day) * self.adherence(now.day);
         let plan = Plan::make(
             &prospects,
             &mut values,
@@ -124,7 +124,7 @@ impl Engine {
         let Some(agenda) = &open.agenda else {
             return self.pick_by_sm2(first, open.day);
         };
-        if let Some(item) = self.reask_due(first, agenda) {
+        if let Some(item) = self.reask_due(first, open.day, agenda) {
             return Some(again(item));
         }
         if let Some(item) = self
@@ -140,37 +140,37 @@ impl Engine {
     /// a round whose time is up. Without an exam ahead all must; with one, confident errors and safety items.
     #[must_use]
     pub fn next_again(&self) -> Option<Pick> {
-        let mut waiting = self.must_again();
-        waiting.next().map(|waiting| again(waiting.item))
+        let must = self.must_again(self.round_day()?);
+        must.first().map(|waiting| again(waiting.item))
     }
 
     /// Whether the item will be asked again today, whatever else there is to do.
     #[must_use]
     pub fn comes_back(&self, item: usize) -> bool {
-        self.must_again().any(|waiting| waiting.item == item)
+        let must = self.round_day().map(|day| self.must_again(day));
+        must.is_some_and(|must| must.iter().any(|waiting| waiting.item == item))
     }
 
-    /// Items that must be asked again, if `day` is the day they were missed on.
-    #[must_use]
-    pub fn reasks_waiting_on(&self, day: Day) -> usize {
-        self.must_again()
-            .filter(|waiting| waiting.day == day)
-            .count()
+    /// What must be asked again on `day`, whatever it gains.
+    pub(super) fn must_again(&self, day: Day) -> Vec<Again> {
+        let by_gain = self.open.as_ref().is_some_and(|open| open.agenda.is_some());
+        let mut waiting = self.waiting(day);
+        waiting.retain(|waiting| waiting.must || !by_gain);
+        waiting
     }
 
-    fn must_again(&self) -> impl Iterator<Item = &Again> {
-        let all = self.open.as_ref().is_none_or(|open| open.agenda.is_none());
-        let slots = &self.slots;
-        let here = move |waiting: &&Again| !slots[waiting.item].set_aside;
-        self.again
-            .iter()
-            .filter(here)
-            .filter(move |waiting| all || waiting.must)
+    /// The day of the open round, or of the last answer.
+    fn round_day(&self) -> Option<Day> {
+        self.open
+            .as_ref()
+            .map(|open| open.day)
+            .or(self.attendance.last)
     }
 
     fn pick_by_sm2(&self, first: Option<usize>, day: Day) -> Option<Pick> {
-        if (self.again.len() > REASK_DISTANCE || first.is_none())
-            && let Some(waiting) = self.again.front()
+        let waiting = self.waiting(day);
+        if (waiting.len() > REASK_DISTANCE || first.is_none())
+            && let Some(waiting) = waiting.first()
         {
             return Some(again(waiting.item));
         }
@@ -184,12 +184,11 @@ impl Engine {
     }
 
     /// The item to ask again now, if one must come back or gains more than `first` does.
-    fn reask_due(&mut self, first: Option<usize>, agenda: &Agenda) -> Option<usize> {
+    fn reask_due(&mut self, first: Option<usize>, day: Day, agenda: &Agenda) -> Option<usize> {
         let answers = self.candidate.answers();
         let waiting: Vec<Again> = self
-            .again
-            .iter()
-            .copied()
+            .waiting(day)
+            .into_iter()
             .filter(|waiting| first.is_none() || answers >= waiting.after + REASK_DISTANCE)
             .collect();
         if let Some(must) = waiting.iter().find(|waiting| waiting.must) {
@@ -203,6 +202,12 @@ impl Engine {
             }
         }
         best.0
+    }
+
+    /// What waits to be asked again on `day`, or on the next if the round runs into it.
+    pub(super) fn waiting(&self, day: Day) -> Vec<Again> {
+        let holds = |waiting: &&Again| waiting.day >= day && !self.slots[waiting.item].set_aside;
+        self.again.iter().filter(holds).copied().collect()
     }
 
     /// What asking the item again today gains per second, on the scale of the day's plan.

@@ -5,6 +5,7 @@
 
 use std::fmt;
 
+use super::calibration::Calibration;
 use super::engine::Engine;
 use super::estimate::SLIP;
 use super::forecast::Forecast;
@@ -108,6 +109,10 @@ pub struct DayRow {
 pub struct Played {
     /// Its days, those without study left out.
     pub days: Vec<DayRow>,
+    /// The exam itself: the mark it was sat with, as a share of all marks.
+    pub mark: f64,
+    /// How the forecasts of single items bore out in it.
+    pub calibration: Option<Calibration>,
 }
 
 impl Played {
@@ -170,7 +175,38 @@ pub fn play(preparation: &Preparation) -> Played {
             forecast: engine.forecast(exam_at),
         });
     }
-    Played { days: rows }
+    sit(
+        preparation,
+        &*learner,
+        &items,
+        &engine.chances(exam_at),
+        rows,
+    )
+}
+
+/// Sits the exam: every item once.
+fn sit(
+    preparation: &Preparation,
+    learner: &dyn TrueMemory,
+    items: &[ItemFacts],
+    chances: &[f64],
+    days: Vec<DayRow>,
+) -> Played {
+    let at = f64::from(preparation.days.clamp(1, 400)) + MORNING;
+    let mut mark = 0.0;
+    let mut forecasts = Vec::with_capacity(items.len());
+    for (item, (facts, chance)) in items.iter().zip(chances).enumerate() {
+        let known = learner.recall(item, at);
+        let right = known * (1.0 - SLIP) + (1.0 - known) * facts.chance;
+        let came_true = Luck::of(&[preparation.seed, 7, key(item)]).uniform() < right;
+        mark += facts.weight * f64::from(u8::from(came_true));
+        forecasts.push((*chance, came_true));
+    }
+    Played {
+        days,
+        mark,
+        calibration: Calibration::of(forecasts),
+    }
 }
 
 /// Items of an invented exam: topics of unequal weight, a few kinds of questions.
@@ -279,7 +315,15 @@ impl fmt::Display for Played {
                 None => writeln!(f, "too early to say")?,
             }
         }
-        Ok(())
+        writeln!(f, "mark in the exam: {:.1}%", 100.0 * self.mark)?;
+        let Some(record) = &self.calibration else {
+            return Ok(());
+        };
+        writeln!(
+            f,
+            "forecasts of single items: Brier score {:.3} = reliability {:.3} - resolution {:.3} + uncertainty {:.3}",
+            record.brier, record.reliability, record.resolution, record.uncertainty
+        )
     }
 }
 
@@ -323,7 +367,7 @@ mod tests {
     }
 
     #[test]
-    fn the_table_has_a_line_a_day() {
+    fn the_table_has_a_line_a_day_and_the_exam() {
         let played = play(&Preparation {
             days: 3,
             items: 20,
@@ -331,6 +375,6 @@ mod tests {
             missed: 0.0,
             ..Preparation::default()
         });
-        assert_eq!(played.to_string().lines().count(), 4);
+        assert_eq!(played.to_string().lines().count(), 6);
     }
 }

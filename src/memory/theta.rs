@@ -4,7 +4,7 @@
 //! sober while there are few answers.
 
 /// Number of parameters.
-pub const COUNT: usize = 10;
+pub const COUNT: usize = 11;
 
 /// What is believed of one parameter before any answer: mean, standard deviation, range.
 #[derive(Clone, Copy, Debug)]
@@ -40,6 +40,7 @@ pub const BELIEFS: [Belief; COUNT] = [
     belief(-0.7, 0.6, -2.5, 0.7),
     belief(0.2, 0.15, 0.0, 0.8),
     belief(0.2, 0.2, 0.0, 1.0),
+    belief(0.15, 0.2, 0.0, 1.2),
 ];
 
 /// One set of parameters. Strengths are logs of half-lives in days.
@@ -102,6 +103,12 @@ impl Theta {
     #[must_use]
     pub const fn explained(&self) -> f64 {
         self.0[9]
+    }
+
+    /// How fast growth falls off with the number of sittings: a power of it.
+    #[must_use]
+    pub const fn fatigue(&self) -> f64 {
+        self.0[10]
     }
 
     /// Log density of these parameters under the beliefs, but for a constant.

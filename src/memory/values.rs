@@ -10,7 +10,6 @@ use std::collections::BTreeMap;
 use super::estimate::Learner;
 use super::grid::{POINTS, Place, strength_at};
 use super::horizon::{Horizon, dearness};
-use super::study::StudyPlan;
 
 /// Ratio of neighbouring price levels.
 const FACTOR: f64 = 1.7;
@@ -18,6 +17,8 @@ const FACTOR: f64 = 1.7;
 const LEVELS: std::ops::RangeInclusive<f64> = -24.0..=8.0;
 /// Step between the classes of ease that the tables are made for.
 const EASE_STEP: f64 = 0.8;
+/// Sittings that an item in a plan is taken to have had; the tables do not count them.
+const TYPICAL_SITTINGS: f64 = 3.0;
 /// Chance of a right answer to an item not known, on average.
 const LUCK: f64 = 0.24;
 
@@ -49,13 +50,24 @@ impl Costs {
     }
 }
 
+impl Learner {
+    /// Where an answer leads from a place on the grid, in a plan.
+    #[must_use]
+    pub fn place_after(&self, before: Place, recall: f64, ease: f64, recalled: bool) -> Place {
+        let strength = before.strength();
+        Place::of(if recalled {
+            self.after_recall(strength, recall, TYPICAL_SITTINGS)
+        } else {
+            self.after_forgetting(strength, ease)
+        })
+    }
+}
+
 /// What tables depend on.
 #[derive(Clone, Debug, PartialEq)]
 struct Basis {
     learner: Learner,
     costs: Costs,
-    plan: StudyPlan,
-    lead: f64,
 }
 
 /// All tables of one learner, horizon and pace.
@@ -68,30 +80,19 @@ pub struct Values {
 }
 
 impl Values {
-    /// The values for this learner, plan, horizon and pace; those made before, if they still hold.
+    /// The values for this learner, horizon and pace; those made before, if they still hold.
     #[must_use]
-    pub fn renew(
-        before: Option<Self>,
-        learner: &Learner,
-        plan: &StudyPlan,
-        horizon: &Horizon,
-        costs: Costs,
-    ) -> Self {
+    pub fn renew(before: Option<Self>, learner: &Learner, horizon: &Horizon, costs: Costs) -> Self {
         let basis = Basis {
             learner: *learner,
             costs,
-            // How long a day's round is does not matter here.
-            plan: StudyPlan {
-                seconds_a_day: 0.0,
-                ..*plan
-            },
-            lead: horizon.lead(),
         };
+        let horizon = horizon.rounded();
         before
-            .filter(|before| before.basis == basis && before.horizon.days >= horizon.days)
+            .filter(|before| before.basis == basis && before.horizon.covers(&horizon))
             .unwrap_or_else(|| Self {
-                asks: Asks::new(learner, horizon, costs),
-                horizon: horizon.clone(),
+                asks: Asks::new(learner, &horizon, costs),
+                horizon,
                 tables: BTreeMap::new(),
                 basis,
             })
@@ -125,13 +126,12 @@ impl Values {
     }
 }
 
-/// Value, planned seconds, recall and next day of study for every state just after an answer.
+/// Value, planned seconds and recall for every state just after an answer.
 #[derive(Clone, Debug)]
 pub struct Table {
     value: Vec<f64>,
     seconds: Vec<f64>,
     recall: Vec<f64>,
-    landing: Vec<usize>,
 }
 
 impl Table {
@@ -141,10 +141,9 @@ impl Table {
             value: Vec::with_capacity(states),
             seconds: Vec::with_capacity(states),
             recall: Vec::with_capacity(states),
-            landing: Vec::with_capacity(states),
         };
         let down: Vec<Place> = (0..POINTS)
-            .map(|point| Place::of(learner.after_forgetting(strength_at(point), ease)))
+            .map(|point| learner.place_after(Place::of(strength_at(point)), 0.0, ease, false))
             .collect();
         for left in 0..=horizon.days {
             for (point, down) in down.iter().enumerate() {
@@ -154,59 +153,51 @@ impl Table {
                 let mut best = (stay, None);
                 for &landing in horizon.landings(left) {
                     let ask = asks.after(left - landing, point);
-                    let value = ask.mix(*down, table.row(&table.value, landing))
+                    let value = ask.mix(*down, row(&table.value, landing))
                         - price * dearness(landing) * ask.seconds;
                     if value > best.0 {
                         best = (value, Some((landing, ask)));
                     }
                 }
-                let (seconds, recall, landing) = match best.1 {
-                    None => (0.0, stay, 0),
+                let (seconds, recall) = match best.1 {
+                    None => (0.0, stay),
                     Some((landing, ask)) => (
-                        ask.seconds + ask.mix(*down, table.row(&table.seconds, landing)),
-                        ask.mix(*down, table.row(&table.recall, landing)),
-                        landing,
+                        ask.seconds + ask.mix(*down, row(&table.seconds, landing)),
+                        ask.mix(*down, row(&table.recall, landing)),
                     ),
                 };
                 table.value.push(best.0);
                 table.seconds.push(seconds);
                 table.recall.push(recall);
-                table.landing.push(landing);
             }
         }
         table
     }
 
-    fn row<'a>(&self, column: &'a [f64], left: usize) -> &'a [f64] {
-        let last = self.landing.len().saturating_sub(POINTS);
-        let from = (left * POINTS).min(last);
-        &column[from..from + POINTS]
-    }
-
     /// Value just after an answer with `left` days to go.
     #[must_use]
     pub fn value(&self, left: usize, place: Place) -> f64 {
-        place.mix(self.row(&self.value, left))
+        place.mix(row(&self.value, left))
     }
 
     /// Seconds that the best plan will take from there.
     #[must_use]
     pub fn seconds(&self, left: usize, place: Place) -> f64 {
-        place.mix(self.row(&self.seconds, left))
+        place.mix(row(&self.seconds, left))
     }
 
     /// Recall on exam day that the best plan leads to.
     #[must_use]
     pub fn recall(&self, left: usize, place: Place) -> f64 {
-        place.mix(self.row(&self.recall, left))
+        place.mix(row(&self.recall, left))
     }
+}
 
-    /// The day on which the best plan asks next; `None` for never.
-    #[must_use]
-    pub fn landing(&self, left: usize, place: Place) -> Option<usize> {
-        let landing = self.landing.get(left * POINTS + place.nearest())?;
-        (*landing > 0).then_some(*landing)
-    }
+/// The row of a table for so many days left.
+fn row(column: &[f64], left: usize) -> &[f64] {
+    let last = column.len().saturating_sub(POINTS);
+    let from = (left * POINTS).min(last);
+    &column[from..from + POINTS]
 }
 
 /// What asking after each gap does to each point of the grid; the same for all prices.
@@ -235,7 +226,7 @@ impl Asks {
             Ask {
                 recall,
                 seconds: costs.expected(recall),
-                up: Place::of(learner.after_recall(strength, recall)),
+                up: learner.place_after(Place::of(strength), recall, 0.0, true),
             }
         };
         Self(

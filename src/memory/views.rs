@@ -5,8 +5,8 @@ use super::engine::Engine;
 use super::forecast::{Correction, Forecast, TOO_EARLY};
 use super::pick::Standing;
 use super::sm2::Sm2;
-use super::study::{Seen, StudyPlan};
-use crate::time::{Day, Moment};
+use super::study::Seen;
+use crate::time::Day;
 
 /// An item as screens show it.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -51,17 +51,6 @@ pub struct TopicView {
     pub items: usize,
     /// Items of it never answered.
     pub unseen: usize,
-}
-
-/// Where a plan leads if it is kept.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Outlook {
-    /// The score it leads to.
-    pub forecast: Forecast,
-    /// Unseen items that the plan never gets to.
-    pub never_met: usize,
-    /// Days left when the last of the unseen items is met; `None` if there is none to meet.
-    pub all_met: Option<usize>,
 }
 
 impl Engine {
@@ -110,6 +99,13 @@ impl Engine {
             }
         }
         load
+    }
+
+    /// Items that must be asked again on `day`: those answered below quality 4; with an exam ahead, where others
+    /// come back only if they gain enough, confident errors and safety items.
+    #[must_use]
+    pub fn reasks_waiting(&self, day: Day) -> usize {
+        self.must_again(day).len()
     }
 
     /// Seconds that asking the item is expected to take.
@@ -179,51 +175,7 @@ impl Engine {
         topics
     }
 
-    /// Where `plan` leads from `now` on if it is kept; `None` without an exam ahead or while it
-    /// is too early to say. The plan in force stays as it is.
-    #[must_use]
-    pub fn outlook(&self, plan: &StudyPlan, now: Moment) -> Option<Outlook> {
-        let exam = plan.exam?;
-        self.forecast(exam.at_days)?;
-        let today = if plan.rest.contains(now.day) {
-            0.0
-        } else {
-            plan.seconds_a_day
-        };
-        let (kept, _) = self.clone().plan_ahead(plan, now, today)?;
-        let correction = Correction::learn(self.candidate.ahead());
-        let lean = self.lean(&correction, exam.at_days);
-        let chances = kept.items.iter().zip(&self.slots).map(|(item, slot)| {
-            let right = chance_right(item.recall, slot.facts.chance);
-            super::forecast::shifted(right, lean)
-        });
-        let unseen = || {
-            kept.items
-                .iter()
-                .zip(&self.slots)
-                .filter(|(_, slot)| slot.sm2.is_none() && !slot.set_aside)
-                .map(|(item, _)| item.choice.map(|choice| choice.left))
-        };
-        Some(Outlook {
-            forecast: correction.score(self.weights().zip(chances)),
-            never_met: unseen().filter(Option::is_none).count(),
-            all_met: unseen().flatten().min(),
-        })
-    }
-
-    /// By how much the record corrects log odds at `at`, on average over seen items.
-    fn lean(&self, correction: &Correction, at: f64) -> f64 {
-        let (mut sum, mut count) = (0.0, 0.0);
-        for item in 0..self.slots.len() {
-            if let Some(basis) = self.candidate.basis(item, at) {
-                sum += correction.shift(&basis);
-                count += 1.0;
-            }
-        }
-        if count > 0.0 { sum / count } else { 0.0 }
-    }
-
-    fn corrected_chances(&self, correction: &Correction, at: f64) -> Vec<f64> {
+    pub(super) fn corrected_chances(&self, correction: &Correction, at: f64) -> Vec<f64> {
         (0..self.slots.len())
             .map(|item| match self.candidate.basis(item, at) {
                 Some(basis) => correction.apply(&basis),
@@ -232,7 +184,7 @@ impl Engine {
             .collect()
     }
 
-    fn weights(&self) -> impl Iterator<Item = f64> {
+    pub(super) fn weights(&self) -> impl Iterator<Item = f64> {
         self.slots.iter().map(|slot| slot.facts.weight)
     }
 }

@@ -124,14 +124,18 @@ impl Given {
 }
 
 impl Round {
-    /// Begins a review. `seed` decides orders and nothing else.
+    /// Begins a review. Without limits it takes what is left of the day's minutes. `seed` decides orders and
+    /// nothing else.
     #[must_use]
     pub fn review(mut record: Record, limits: Limits, seed: u64, now: Moment) -> Self {
-        let planned = limits
-            .seconds
-            .unwrap_or_else(|| record.home(now).seconds_left);
-        record.open(now, planned);
-        let tally = closing::Tally::default();
+        let home = record.home(now);
+        let usual = (limits == Limits::default()).then(|| home.round_seconds());
+        let limits = Limits {
+            seconds: limits.seconds.or(usual),
+            ..limits
+        };
+        record.open(now, limits.seconds.unwrap_or_else(|| home.round_seconds()));
+        let tally = closing::Tally::new(&record);
         let closed = Phase::Closed(tally.closing(&record, Ended::Done));
         let mut round = Self {
             record,

@@ -17,11 +17,12 @@ pub struct Outlook {
     pub days_left: Option<i64>,
     /// The score that the plan leads to if it is kept, or why none can be told.
     pub forecast: Result<Forecast, Silence>,
-    /// Minutes that fall on each of the next days, today first: see [`crate::memory::engine::Engine::load`].
+    /// Minutes on each of the next days, today first: those of the plan, which fills them, with an exam ahead; those that
+    /// due dates ask for without one.
     pub load: Vec<(Day, f64)>,
     /// The forecast at other minutes a day.
     pub what_if: Vec<(u32, Forecast)>,
-    /// Items never met that the plan has no room for; `None` without an exam ahead or while it is too early to say.
+    /// Unseen items that the plan has no room for; `None` without an exam ahead.
     pub never_met: Option<usize>,
     /// The day by which every item is met once, if that can be told.
     pub all_met: Option<Day>,
@@ -83,8 +84,6 @@ impl Record {
         } else {
             Silence::NoExam
         };
-        let day_after = |ahead: usize| now.day.plus(u32::try_from(ahead).unwrap_or(u32::MAX));
-        let load = engine.load(now, LOAD_DAYS).into_iter().enumerate();
         let minutes = preparation.minutes;
         let others = [
             minutes.saturating_sub(STEP_MINUTES),
@@ -98,20 +97,23 @@ impl Record {
                     seconds_a_day: f64::from(minutes) * 60.0,
                     ..plan
                 };
-                Some((minutes, engine.outlook(&other, now)?.forecast))
+                Some((minutes, engine.outlook(&other, now)?.forecast?))
             });
+        // Both kinds of load are told for the same days.
+        let load = ahead
+            .as_ref()
+            .map_or_else(|| engine.due_load(now.day), |ahead| ahead.load.clone());
+        let load = load.into_iter().take(LOAD_DAYS);
         Outlook {
             days_left,
-            forecast: ahead.map(|ahead| ahead.forecast).ok_or(silence),
-            load: load
-                .map(|(ahead, seconds)| (day_after(ahead), seconds / 60.0))
-                .collect(),
+            forecast: ahead
+                .as_ref()
+                .and_then(|ahead| ahead.forecast)
+                .ok_or(silence),
+            load: load.map(|(day, seconds)| (day, seconds / 60.0)).collect(),
             what_if: what_if.collect(),
-            never_met: ahead.map(|ahead| ahead.never_met),
-            all_met: ahead.and_then(|ahead| {
-                let left = i64::try_from(ahead.all_met?).ok()?;
-                usize::try_from(days_left? - left).ok().map(day_after)
-            }),
+            never_met: ahead.as_ref().map(|ahead| ahead.never_met),
+            all_met: ahead.as_ref().and_then(|ahead| ahead.all_met),
             topics: self.topics(plan, now),
             uncovered: (1.0 - self.library.covered() / 100.0).max(0.0),
         }

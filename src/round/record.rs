@@ -11,6 +11,7 @@ use crate::deck::library::Library;
 use crate::kinds::{self, Pose, Question};
 use crate::memory::blueprint::shares;
 use crate::memory::engine::Engine;
+use crate::memory::forecast::Forecast;
 use crate::memory::pick::Pick;
 use crate::memory::study::{ItemFacts, Seen, StudyPlan};
 use crate::time::{Day, Moment};
@@ -85,6 +86,33 @@ pub struct Home {
     pub seconds_due: f64,
     /// The next day on which something is due, and how many items, if nothing is today.
     pub next: Option<(Day, usize)>,
+    /// The day of the exam that the plan prepares for, if one lies ahead.
+    pub exam: Option<Day>,
+}
+
+impl Home {
+    /// A day's plan counts as done below this many seconds.
+    const DONE_BELOW_SECONDS: f64 = 60.0;
+
+    /// Seconds of a round that goes on after the day's minutes are done.
+    pub const MORE_SECONDS: f64 = 600.0;
+
+    /// Whether the minutes of the day are done.
+    #[must_use]
+    pub fn is_done(&self) -> bool {
+        self.seconds_left < Self::DONE_BELOW_SECONDS
+    }
+
+    /// Seconds of a review that is begun now without limits of its own: what is left of the day, then ten minutes at
+    /// a time.
+    #[must_use]
+    pub fn round_seconds(&self) -> f64 {
+        if self.is_done() {
+            Self::MORE_SECONDS
+        } else {
+            self.seconds_left
+        }
+    }
 }
 
 impl Record {
@@ -230,13 +258,26 @@ impl Record {
             overdue: load.overdue,
             unseen: load.unseen,
             items: self.library.entries().len(),
-            again: self.engine.reasks_waiting_on(day),
+            again: self.engine.reasks_waiting(day),
             answers_today: today.answers,
             seconds_today: today.seconds,
             seconds_left: (self.engine.plan().seconds_a_day - today.seconds).max(0.0),
             seconds_due: load.due_seconds,
             next: self.next_day_with_work(),
+            exam: self
+                .engine
+                .plan()
+                .exam
+                .map(|exam| exam.day)
+                .filter(|exam| *exam >= day),
         }
+    }
+
+    /// The score expected of the exam ahead if study ended now; `None` without one, or while it is too early to say.
+    #[must_use]
+    pub fn forecast(&self) -> Option<Forecast> {
+        let exam = self.engine.plan().exam?;
+        self.engine.forecast(exam.at_days)
     }
 
     /// Opens a review of `seconds` on the study day of `now`.
@@ -327,7 +368,7 @@ impl Record {
     #[must_use]
     pub fn left_again(&self) -> usize {
         self.last_day
-            .map_or(0, |day| self.engine.reasks_waiting_on(day))
+            .map_or(0, |day| self.engine.reasks_waiting(day))
     }
 
     /// The study day on which the item is due next.

@@ -5,12 +5,6 @@ use crate::round::Home;
 use crate::time::Day;
 use crate::words::counted;
 
-/// Minutes below which a day's plan counts as done.
-const DONE_BELOW_SECONDS: f64 = 60.0;
-
-/// Seconds of a round that goes on after the day's minutes are done.
-pub(super) const MORE_SECONDS: f64 = 600.0;
-
 /// What to do now.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Advice {
@@ -20,18 +14,9 @@ pub(super) struct Advice {
     pub(super) enter: Option<&'static str>,
 }
 
-/// Seconds of a round begun now without limits of its own.
-pub(super) fn round_seconds(home: &Home) -> f64 {
-    if home.seconds_left < DONE_BELOW_SECONDS {
-        MORE_SECONDS
-    } else {
-        home.seconds_left
-    }
-}
-
 /// The next step on `today`.
 pub(super) fn advice(home: &Home, today: Day) -> Advice {
-    let done = home.seconds_left < DONE_BELOW_SECONDS;
+    let done = home.is_done();
     let back = home.next.map_or_else(String::new, |(day, items)| {
         let due = if items == 1 { "is" } else { "are" };
         format!(
@@ -51,6 +36,13 @@ pub(super) fn advice(home: &Home, today: Day) -> Advice {
             (
                 format!("The minutes of today are done. {due} still due: {minutes}."),
                 Some("go on with 10 more minutes"),
+            )
+        }
+        Home { exam: Some(_), .. } if !done => {
+            let minutes = about_minutes(home.seconds_left);
+            (
+                format!("Study for {minutes}: what gains most before the exam comes first."),
+                Some("begin the review"),
             )
         }
         Home { due: 1.., .. } => {
@@ -110,6 +102,7 @@ mod tests {
             seconds_left: 1800.0,
             seconds_due: 0.0,
             next: None,
+            exam: None,
         }
     }
 
@@ -175,11 +168,11 @@ mod tests {
 
     #[test]
     fn a_round_takes_what_is_left_of_the_day_or_a_little_more() {
-        assert!((round_seconds(&home()) - 1800.0).abs() < 1e-9);
+        assert!((home().round_seconds() - 1800.0).abs() < 1e-9);
         let done = Home {
             seconds_left: 0.0,
             ..home()
         };
-        assert!((round_seconds(&done) - MORE_SECONDS).abs() < 1e-9);
+        assert!((done.round_seconds() - Home::MORE_SECONDS).abs() < 1e-9);
     }
 }

@@ -8,7 +8,7 @@ use crate::round::{Closing, Ended, Limits};
 use crate::tui::advice::advice;
 use crate::tui::model::{Model, Sitting};
 use crate::tui::words::{about_minutes, coming, date};
-use crate::words::counted;
+use crate::words::{counted, interval};
 
 pub(super) fn page(model: &Model, sitting: &Sitting, closing: &Closing, width: usize) -> Parts {
     let mut sheet = Sheet::new(width);
@@ -46,6 +46,14 @@ pub(super) fn page(model: &Model, sitting: &Sitting, closing: &Closing, width: u
                 counted(items, "item", "items")
             ),
         );
+    }
+    if let Some((before, after)) = &closing.forecast {
+        let text = format!(
+            "{}; {:.1} % before this round",
+            interval(after.score, after.low, after.high),
+            100.0 * before.score
+        );
+        fact(&mut sheet, "Forecast", &text);
     }
     confident_errors(&mut sheet, sitting, closing);
     if !closing.topics.is_empty() {

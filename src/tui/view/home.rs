@@ -6,10 +6,11 @@ use super::sheet::{Row, Sheet};
 use super::theme::Look;
 use super::{Parts, fact};
 use crate::round::Home;
+use crate::time::Day;
 use crate::tui::advice::advice;
 use crate::tui::model::Model;
 use crate::tui::words::{about_minutes, date, whole_minutes};
-use crate::words::{counted, minutes};
+use crate::words::{counted, interval, minutes};
 
 pub(super) fn page(model: &Model, width: usize) -> Parts {
     let home = &model.home;
@@ -25,7 +26,7 @@ pub(super) fn page(model: &Model, width: usize) -> Parts {
         ]));
     }
     sheet.gap();
-    for (label, text) in facts(home) {
+    for (label, text) in facts(model, today) {
         fact(&mut sheet, label, &text);
     }
     sheet.gap();
@@ -34,8 +35,27 @@ pub(super) fn page(model: &Model, width: usize) -> Parts {
 }
 
 /// The figures behind the next step.
-fn facts(home: &Home) -> Vec<(&'static str, String)> {
+fn facts(model: &Model, on: Day) -> Vec<(&'static str, String)> {
+    let home = &model.home;
     let mut facts = Vec::new();
+    if let Some(exam) = home.exam {
+        let days = usize::try_from(exam.since(on)).unwrap_or(0);
+        let ahead = match days {
+            0 => "today".to_owned(),
+            _ => format!("in {}", counted(days, "day", "days")),
+        };
+        facts.push(("Exam", format!("{}, {ahead}", date(exam))));
+        let forecast = model.forecast.as_ref().map_or_else(
+            || "too early to say".to_owned(),
+            |forecast| {
+                format!(
+                    "{} if you stopped now",
+                    interval(forecast.score, forecast.low, forecast.high)
+                )
+            },
+        );
+        facts.push(("Forecast", forecast));
+    }
     facts.push(("Due", due(home)));
     if home.again > 0 {
         facts.push((
