@@ -147,6 +147,8 @@ pub enum Deck {
         #[arg(required = true, value_name = "PATH")]
         paths: Vec<PathBuf>,
     },
+    /// Show an item as a candidate sees it: the question, then what is told after the answer
+    Show(Show),
     /// Write question sheets and answer keys to print
     Print(Print),
     /// Write a deck for another examination system
@@ -157,6 +159,30 @@ pub enum Deck {
         #[arg(value_name = "PATH")]
         path: PathBuf,
     },
+}
+
+/// What to show.
+#[derive(Debug, Args)]
+pub struct Show {
+    /// Item to begin with; without it the first of the deck
+    #[arg(value_name = "ITEM")]
+    pub item: Option<String>,
+
+    /// Deck: id of a deck in use, or a file; without it all decks in use are searched for the item
+    #[arg(long, value_name = "DECK")]
+    pub deck: Option<PathBuf>,
+
+    /// Read the file again whenever it is saved, and tell what the checker finds
+    #[arg(long, requires = "deck", conflicts_with = "plain")]
+    pub watch: bool,
+
+    /// Write plain text
+    #[arg(long)]
+    pub plain: bool,
+
+    /// Mix options and draw numbers by this number
+    #[arg(long, value_name = "N", default_value_t = 0)]
+    pub seed: u64,
 }
 
 /// What to print.

@@ -5,11 +5,13 @@
 //! what is right. Responses speak of places on the screen, the log of places in the deck.
 
 mod choice;
+mod keyed;
 mod matching;
 mod order;
 mod response;
 mod short;
 
+pub use keyed::keyed;
 pub use response::{Unfit, read};
 
 use crate::chance::Chance;

@@ -5,6 +5,7 @@ mod check;
 mod export;
 mod list;
 mod print;
+mod show;
 mod which;
 
 use std::io::{self, IsTerminal, Write};
@@ -24,6 +25,7 @@ pub(super) fn run(
     match command {
         Deck::List => list::list(place, out, err),
         Deck::Check { paths } => check::check(paths, out, err),
+        Deck::Show(how) => show::show(place, how, out, err),
         Deck::Print(how) => print::print(place, how, out, err),
         Deck::Export(how) => export::export(place, how, out, err),
         Deck::Add { path } => add::add(place, path, out, err),
