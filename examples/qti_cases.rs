@@ -111,11 +111,12 @@ fn right(item: &Item, pose: &Pose, form: &Form) -> Option<Response> {
         Form::Sequence(steps) => Response::Sequence((0..steps.len()).collect()),
         Form::Pairs { lefts, .. } => Response::Pairs(vec![0; lefts.len()]),
         Form::Typed => Response::Typed("?".to_owned()),
+        Form::Number { .. } => Response::Typed("0".to_owned()),
     };
     let key = kinds::mark(item, pose, &any).ok()?.key;
     kinds::read(
         form,
-        if matches!(form, Form::Typed) {
+        if matches!(form, Form::Typed | Form::Number { .. }) {
             key.get(..1)?
         } else {
             &key
@@ -157,8 +158,26 @@ fn wrong(form: &Form, key: &Response) -> Vec<Response> {
             };
             (0..key.len()).map(moved).collect()
         }
+        (Form::Number { .. }, Response::Typed(key)) => {
+            let key = number(key);
+            let near = [0.98, 0.999, 1.001, 1.02].map(|factor| key * factor);
+            let far = [0.0, key / 10.0, key * 10.0, key - 1.0, key + 1.0];
+            let numbers = near.into_iter().chain(far);
+            numbers
+                .map(|near| Response::Typed(format!("{near:.4}")))
+                .collect()
+        }
         _ => vec![Response::Typed("something else".to_owned())],
     }
+}
+
+/// The number at the start of a key, without its unit.
+fn number(typed: &str) -> f64 {
+    let digits = typed
+        .split(' ')
+        .next()
+        .and_then(|number| number.parse().ok());
+    digits.unwrap_or(f64::NAN)
 }
 
 /// A response in words: options, steps in order, left and right, or the term.
@@ -173,6 +192,7 @@ fn told(form: &Form, response: &Response) -> Value {
             .zip(places)
             .map(|(left, &right)| json!([left, rights[right]]))
             .collect(),
+        (Form::Number { .. }, Response::Typed(typed)) => json!(number(typed)),
         (_, Response::Typed(term)) => json!(term),
         _ => Value::Null,
     }

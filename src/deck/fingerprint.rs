@@ -14,6 +14,7 @@ mod quantity;
 use sha2::{Digest as _, Sha256};
 
 use super::model::{Body, Choice, Item, Match, Short, Step};
+use super::numeric::numeric_signature;
 use super::terms;
 use crate::text;
 use quantity::{number_length, number_word, unit, value};
@@ -30,6 +31,7 @@ pub fn fingerprint(item: &Item) -> String {
         Body::Order(steps) => sequence(steps),
         Body::Match(matching) => pairs(matching),
         Body::Short(short) => forms(short),
+        Body::Numeric(numeric) => vec![numeric_signature(numeric)],
         Body::Case(case) => case
             .parts
             .iter()

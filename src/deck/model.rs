@@ -4,6 +4,7 @@
 //! program need not ask again whether a key exists or a topic is known. No places in the file here:
 //! those stay in the tree.
 
+use super::numeric::Numeric;
 use crate::time::Day;
 
 /// One deck.
@@ -101,6 +102,8 @@ pub enum Body {
     Match(Match),
     /// A typed term.
     Short(Short),
+    /// A number computed from drawn values.
+    Numeric(Box<Numeric>),
     /// A vignette whose parts are asked in order.
     Case(Case),
 }
@@ -225,7 +228,7 @@ impl Item {
     }
 
     /// Chance of a right answer without any knowledge: one over the number of equally likely responses, and
-    /// 0.02 for typed terms (our assumption).
+    /// 0.02 for typed terms and numbers (our assumption).
     #[must_use]
     #[expect(clippy::cast_precision_loss, reason = "counts of options are small")]
     pub fn chance(&self) -> f64 {
@@ -238,7 +241,7 @@ impl Item {
                 let rights = pairs.rights().len() as f64;
                 rights.powf(-(pairs.pairs.len() as f64))
             }
-            Body::Short(_) => 0.02,
+            Body::Short(_) | Body::Numeric(_) => 0.02,
             Body::Case(case) => case.parts.iter().map(|part| part.item.chance()).product(),
         }
     }
@@ -254,6 +257,7 @@ impl Body {
             Self::Order(_) => "order",
             Self::Match(_) => "match",
             Self::Short(_) => "short",
+            Self::Numeric(_) => "numeric",
             Self::Case(_) => "case",
         }
     }

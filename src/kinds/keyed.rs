@@ -1,7 +1,8 @@
 //! The response that is the key: for whoever shows an item without answering it.
 
-use super::{Pose, Response};
+use super::{Pose, Response, worked};
 use crate::deck::model::{Body, Item, Match};
+use crate::deck::numeric::plain;
 
 /// The right response to `item` in this pose; nothing for a case, which asks only through its parts.
 #[must_use]
@@ -18,6 +19,7 @@ pub fn keyed(item: &Item, pose: &Pose) -> Option<Response> {
         Body::Order(steps) => Response::Sequence((0..steps.len()).filter_map(place_of).collect()),
         Body::Match(pairs) => Response::Pairs(rights(pairs, pose)?),
         Body::Short(short) => Response::Typed(short.accept.first()?.clone()),
+        Body::Numeric(numeric) => Response::Typed(plain(worked(numeric, pose)?.key)),
         Body::Case(_) => return None,
     })
 }

@@ -176,6 +176,10 @@ fn ask_object(round: &Round, ask: &Ask) -> Value {
             add("targets", rights, kinds::number);
         }
         Form::Typed => add("options", &[], kinds::letter),
+        Form::Number { unit, .. } => {
+            add("options", &[], kinds::letter);
+            object["unit"] = json!(unit);
+        }
     }
     object
 }

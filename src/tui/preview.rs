@@ -162,9 +162,8 @@ pub(super) fn press(model: &mut Model, key: Key, stamp: &Stamp) -> Vec<Effect> {
     let is_asking = matches!(model.phase(), Some(Phase::Asking(_)));
     match key {
         Key::Left => model.step(false, stamp),
-        Key::Right => model.step(true, stamp),
         Key::Enter if is_asking => reveal(model, stamp),
-        Key::Enter => model.step(true, stamp),
+        Key::Enter | Key::Right => model.step(true, stamp),
         Key::Char('q') if !model.takes_text() => return vec![Effect::Quit],
         other if is_asking => return press_question(model, other, stamp),
         other => turn_page(&mut model.scroll, other),

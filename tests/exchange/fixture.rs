@@ -75,6 +75,14 @@ fn retext(item: &mut Item, next: &mut impl FnMut() -> String) {
                 refused.why = next();
             }
         }
+        Body::Numeric(numeric) => {
+            numeric.unit = Some(next());
+            numeric.solution = next();
+            for slip in &mut numeric.slips {
+                slip.name = next();
+                slip.why = next();
+            }
+        }
         Body::Case(case) => {
             for part in &mut case.parts {
                 part.finding = part.finding.as_ref().map(|_| next());

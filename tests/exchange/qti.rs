@@ -176,7 +176,7 @@ fn references_resolve(export: &Export) {
         choices.extend(item.set("qti-simple-associable-choice/identifier"));
         assert!(choices.iter().all(|choice| is_identifier(choice)));
         let base_type = item.set("qti-response-declaration/base-type");
-        if !base_type.contains("string") {
+        if base_type.is_disjoint(&BTreeSet::from(["string", "float"])) {
             // Keys are all the values but the score's default, which is a number.
             let keys = item.texts["qti-value"].iter().filter(|value| *value != "0");
             for key in keys.flat_map(|key| key.split(' ')) {

@@ -77,7 +77,8 @@ function identify({ xml, ...test }) {
       case 'multiple':
       case 'order': return answer.map(text => named(choices, text));
       case 'match': return answer.map(([left, right]) => `${named(lefts, left)} ${named(rights, right)}`);
-      case 'short': return answer;
+      case 'short':
+      case 'numeric': return answer;
       default: throw new Error(`no way to answer the kind ${kind}`);
     }
   };

@@ -237,6 +237,7 @@ fn hostile(mut item: Item, text: &str) -> Item {
             }
         }
         Body::Short(short) => short.accept = vec![text()],
+        Body::Numeric(numeric) => numeric.solution = text(),
         Body::Case(case) => {
             for part in &mut case.parts {
                 part.finding = Some(text());

@@ -234,7 +234,7 @@ fn findings(reading: &Reading) -> Vec<String> {
     let first = match (&reading.deck, counts.total()) {
         (Some(_), 0) => "The checker has nothing to report.".to_owned(),
         (Some(_), _) => format!("The checker has {counts}."),
-        (None, _) => format!("The checker has {counts}; below is what it was before."),
+        (None, _) => "The deck has errors; it is shown as it was before them.".to_owned(),
     };
     let lines = (&reading.diagnostics).into_iter().map(|found| {
         let at = reading.source.position(found.primary.span.start());

@@ -84,6 +84,7 @@ fn betrayed(item: &Item) -> Vec<&str> {
             choice.options.iter().map(|option| &option.belief).collect()
         }
         Body::Short(short) => short.refuse.iter().map(|refused| &refused.belief).collect(),
+        Body::Numeric(numeric) => numeric.slips.iter().map(|slip| &slip.belief).collect(),
         Body::Order(_) | Body::Match(_) | Body::Case(_) => Vec::new(),
     };
     beliefs.into_iter().flatten().map(String::as_str).collect()

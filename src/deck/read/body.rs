@@ -29,6 +29,9 @@ impl Reader<'_> {
             "match" => self.matching(fields).map(Body::Match),
             "short" => self.short(fields, lists).map(Body::Short),
             "case" => self.case(fields, lists).map(Body::Case),
+            "numeric" => self
+                .numeric(fields, lists)
+                .map(|numeric| Body::Numeric(Box::new(numeric))),
             _ => None,
         }
     }
@@ -300,7 +303,11 @@ impl Reader<'_> {
         clippy::option_option,
         reason = "the outer is soundness, the inner belongs to the model"
     )]
-    fn belief_of(&mut self, fields: Fields<'_, '_>, lists: &Lists<'_>) -> Option<Option<String>> {
+    pub(super) fn belief_of(
+        &mut self,
+        fields: Fields<'_, '_>,
+        lists: &Lists<'_>,
+    ) -> Option<Option<String>> {
         let Some(entry) = fields.get("belief") else {
             return Some(None);
         };

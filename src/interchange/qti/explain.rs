@@ -3,8 +3,11 @@
 
 use std::iter;
 
+use super::plan::pose;
 use super::xml::Xml;
 use crate::deck::model::{Body, Choice, Citation, Deck, Item, Match, Short, Step};
+use crate::deck::numeric::Numeric;
+use crate::kinds::{self, Pose};
 use crate::text::paragraphs;
 
 const STUDY_AID: &str = "Study material, not clinical guidance: follow local protocols, current labels and your licence.";
@@ -43,7 +46,7 @@ pub(super) fn write(xml: &mut Xml, deck: &Deck, item: &Item) {
 
 /// The reasons, the rationale and the caution.
 fn told(xml: &mut Xml, item: &Item) {
-    let reasons = reasons(&item.body);
+    let reasons = reasons(item);
     if !reasons.is_empty() {
         xml.element("ul", &[], |xml| {
             for reason in reasons {
@@ -81,12 +84,13 @@ fn sources(deck: &Deck, item: &Item) -> String {
     cited.collect::<Vec<String>>().join(" ")
 }
 
-fn reasons(body: &Body) -> Vec<Reason> {
-    match body {
+fn reasons(item: &Item) -> Vec<Reason> {
+    match &item.body {
         Body::Single(choice) | Body::Multiple(choice) => of_choice(choice),
         Body::Order(steps) => of_order(steps),
         Body::Match(pairs) => of_match(pairs),
         Body::Short(short) => of_short(short),
+        Body::Numeric(numeric) => of_numeric(numeric, &pose(item)),
         // A case itself asks nothing.
         Body::Case(_) => Vec::new(),
     }
@@ -141,6 +145,21 @@ fn of_short(short: &Short) -> Vec<Reason> {
         why: refused.why.clone(),
     });
     iter::once(key).chain(refused).collect()
+}
+
+fn of_numeric(numeric: &Numeric, pose: &Pose) -> Vec<Reason> {
+    let Some(worked) = kinds::worked(numeric, pose) else {
+        return Vec::new();
+    };
+    let reason = |right, number: &str, why| Reason {
+        what: format!("{}: {number}", verdict(right)),
+        why,
+    };
+    let slips = worked.slips.into_iter();
+    let key = reason(true, &numeric.with_unit(worked.key), worked.solution);
+    iter::once(key)
+        .chain(slips.map(|(number, why)| reason(false, &number, why)))
+        .collect()
 }
 
 const fn verdict(right: bool) -> &'static str {

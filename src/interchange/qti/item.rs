@@ -4,9 +4,10 @@
 //! template, because a template would leave no room to show the explanation.
 
 use super::explain;
-use super::plan::{Asked, Interaction, Named, asked};
+use super::plan::{Asked, Interaction, Named, asked, pose};
 use super::xml::{Attribute, Xml};
 use crate::deck::model::{Deck, Item};
+use crate::kinds;
 use crate::text::paragraphs;
 
 /// Namespace of items and tests.
@@ -52,7 +53,7 @@ pub(super) fn document(deck: &Deck, item: &Item, identifier: &str, title: &str) 
 }
 
 fn stem(xml: &mut Xml, item: &Item) {
-    for paragraph in item.stems.iter().take(1).flat_map(|stem| paragraphs(stem)) {
+    for paragraph in paragraphs(&kinds::question(item, &pose(item)).stem) {
         xml.text("p", &[], paragraph.as_str());
     }
 }
@@ -134,6 +135,7 @@ fn interaction(xml: &mut Xml, question: &Asked<'_>) {
         Interaction::Order(steps) => order(xml, response, steps),
         Interaction::Pair { lefts, rights } => pair(xml, response, lefts, rights),
         Interaction::Type(spellings) => typed(xml, response, spellings),
+        Interaction::Number { unit, .. } => number(xml, response, unit.as_deref()),
     }
 }
 
@@ -209,6 +211,18 @@ fn typed(xml: &mut Xml, response: &str, spellings: &[String]) {
     });
 }
 
+fn number(xml: &mut Xml, response: &str, unit: Option<&str>) {
+    let attributes = [("response-identifier", response), ("expected-length", "10")];
+    let prompt = match unit {
+        Some(unit) => format!("Write the number alone, in {unit}."),
+        None => "Write the number.".to_owned(),
+    };
+    xml.text("p", ENGLISH, &prompt);
+    xml.element("p", &[], |xml| {
+        xml.empty("qti-text-entry-interaction", &attributes);
+    });
+}
+
 /// Our own words are English, whatever the deck's language.
 const ENGLISH: &[Attribute<'static>] = &[("xml:lang", "en")];
 
@@ -228,18 +242,39 @@ fn scoring(xml: &mut Xml, question: &Asked<'_>) {
                     gain(xml, is_part, |xml| xml.empty("qti-map-response", &response));
                 });
             }
-            Interaction::Choose { .. } | Interaction::Order(_) | Interaction::Pair { .. } => {
+            Interaction::Choose { .. }
+            | Interaction::Order(_)
+            | Interaction::Pair { .. }
+            | Interaction::Number { .. } => {
                 xml.element("qti-response-if", &[], |xml| {
-                    xml.element("qti-match", &[], |xml| {
-                        xml.empty("qti-variable", &response);
-                        xml.empty("qti-correct", &response);
-                    });
+                    condition(xml, question);
                     gain(xml, is_part, |xml| base_value(xml, "float", "1"));
                 });
                 xml.element("qti-response-else", &[], |xml| {
                     gain(xml, is_part, |xml| base_value(xml, "float", "0"));
                 });
             }
+        }
+    });
+}
+
+/// When the response is right.
+fn condition(xml: &mut Xml, question: &Asked<'_>) {
+    let response = [("identifier", question.response.as_str())];
+    let Interaction::Number { limits, .. } = question.plan.interaction else {
+        xml.element("qti-match", &[], |xml| {
+            xml.empty("qti-variable", &response);
+            xml.empty("qti-correct", &response);
+        });
+        return;
+    };
+    // Players disagree on how a tolerance is meant, and not on limits.
+    xml.element("qti-and", &[], |xml| {
+        for (comparison, limit) in [("qti-gte", limits.0), ("qti-lte", limits.1)] {
+            xml.element(comparison, &[], |xml| {
+                xml.empty("qti-variable", &response);
+                base_value(xml, "float", &limit.to_string());
+            });
         }
     });
 }

@@ -7,7 +7,8 @@ use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
 
 use crate::deck::model::{Body, Choice, Item, Match, Short, Step};
-use crate::kinds::{letter, number};
+use crate::deck::numeric::Numeric;
+use crate::kinds::{self, Pose, letter, number};
 
 /// A question of an item: the item itself, or a part of a case.
 #[derive(Debug)]
@@ -55,6 +56,11 @@ pub(super) enum Interaction {
     },
     /// Type a term; the spellings that score.
     Type(Vec<String>),
+    /// Type a number in this unit; the least and the greatest that score.
+    Number {
+        unit: Option<String>,
+        limits: (f64, f64),
+    },
 }
 
 /// A choice with its names.
@@ -70,7 +76,7 @@ pub(super) struct Named {
 
 /// The questions of an item: itself, or part by part if it is a case.
 pub(super) fn asked(item: &Item) -> Vec<Asked<'_>> {
-    if let Some(plan) = plan(&item.body) {
+    if let Some(plan) = plan(item) {
         return vec![Asked {
             response: "RESPONSE".to_owned(),
             part: None,
@@ -88,22 +94,28 @@ pub(super) fn asked(item: &Item) -> Vec<Asked<'_>> {
                 part: Some(number),
                 finding: part.finding.as_deref(),
                 item: &part.item,
-                plan: plan(&part.item.body)?.within(number),
+                plan: plan(&part.item)?.within(number),
             })
         })
         .collect()
 }
 
 /// How this kind is put in QTI; nothing for a case, which asks only through its parts.
-fn plan(body: &Body) -> Option<Plan> {
-    Some(match body {
+fn plan(item: &Item) -> Option<Plan> {
+    Some(match &item.body {
         Body::Single(choice) => of_choice(choice, false),
         Body::Multiple(choice) => of_choice(choice, true),
         Body::Order(steps) => of_order(steps),
         Body::Match(pairs) => of_match(pairs),
         Body::Short(short) => of_short(short),
+        Body::Numeric(numeric) => of_numeric(numeric, &pose(item))?,
         Body::Case(_) => return None,
     })
+}
+
+/// How an item is put: in the deck's order, with one draw that is the same in every export.
+pub(super) fn pose(item: &Item) -> Pose {
+    Pose::new(item, None, 0)
 }
 
 impl Plan {
@@ -113,7 +125,10 @@ impl Plan {
         for choice in self.interaction.choices_mut() {
             choice.id = prefixed(&choice.id);
         }
-        if !matches!(self.interaction, Interaction::Type(_)) {
+        if !matches!(
+            self.interaction,
+            Interaction::Type(_) | Interaction::Number { .. }
+        ) {
             for value in &mut self.correct {
                 let ids: Vec<String> = value.split(' ').map(prefixed).collect();
                 *value = ids.join(" ");
@@ -129,7 +144,7 @@ impl Interaction {
         match self {
             Self::Choose { options, .. } | Self::Order(options) => options.iter().collect(),
             Self::Pair { lefts, rights } => lefts.iter().chain(rights).collect(),
-            Self::Type(_) => Vec::new(),
+            Self::Type(_) | Self::Number { .. } => Vec::new(),
         }
     }
 
@@ -137,7 +152,7 @@ impl Interaction {
         match self {
             Self::Choose { options, .. } | Self::Order(options) => options.iter_mut().collect(),
             Self::Pair { lefts, rights } => lefts.iter_mut().chain(rights).collect(),
-            Self::Type(_) => Vec::new(),
+            Self::Type(_) | Self::Number { .. } => Vec::new(),
         }
     }
 }
@@ -206,6 +221,19 @@ fn of_short(short: &Short) -> Plan {
         correct: short.accept.first().cloned().into_iter().collect(),
         interaction: Interaction::Type(spellings(&short.accept)),
     }
+}
+
+fn of_numeric(numeric: &Numeric, pose: &Pose) -> Option<Plan> {
+    let worked = kinds::worked(numeric, pose)?;
+    Some(Plan {
+        cardinality: "single",
+        base_type: "float",
+        correct: vec![worked.key.to_string()],
+        interaction: Interaction::Number {
+            unit: numeric.unit.clone(),
+            limits: worked.limits,
+        },
+    })
 }
 
 /// Accepted forms, and each with its hyphens opened and its accents dropped: marking by comparison forgives case

@@ -75,7 +75,7 @@ fn left_behind(deck: &Deck) -> Vec<LeftBehind> {
         ("further wording", "further wordings"),
         "an item has one stem; the first is exported",
     );
-    let (beliefs, terms, refused) = counts(deck);
+    let (beliefs, terms, refused, computed) = counts(deck);
     tell(
         beliefs,
         ("link to a mistaken belief", "links to mistaken beliefs"),
@@ -90,6 +90,11 @@ fn left_behind(deck: &Deck) -> Vec<LeftBehind> {
         refused,
         ("refused term", "refused terms"),
         "whatever is not accepted scores nothing, so they are not marked apart; the reasons are in the explanations",
+    );
+    tell(
+        computed,
+        ("computed number", "computed numbers"),
+        "one draw is exported, the same in every export; numbers are written without a unit, and the numbers of typical errors are in the explanations",
     );
     let safety = deck.items.iter().filter(|item| item.is_safety()).count();
     tell(
@@ -111,15 +116,15 @@ fn left_behind(deck: &Deck) -> Vec<LeftBehind> {
     left
 }
 
-/// Options that betray a belief, typed items, refused terms.
-fn counts(deck: &Deck) -> (usize, usize, usize) {
+/// Answers that betray a belief, typed items, refused terms, computed numbers.
+fn counts(deck: &Deck) -> (usize, usize, usize, usize) {
     let betrays = |options: &[AnswerOption]| {
         options
             .iter()
             .filter(|option| option.belief.is_some())
             .count()
     };
-    let mut counts = (0, 0, 0);
+    let mut counts = (0, 0, 0, 0);
     for item in deck.items.iter().flat_map(Item::with_parts) {
         match &item.body {
             Body::Single(choice) | Body::Multiple(choice) => counts.0 += betrays(&choice.options),
@@ -131,6 +136,11 @@ fn counts(deck: &Deck) -> (usize, usize, usize) {
                     .count();
                 counts.1 += 1;
                 counts.2 += short.refuse.len();
+            }
+            Body::Numeric(numeric) => {
+                let slips = numeric.slips.iter();
+                counts.0 += slips.filter(|slip| slip.belief.is_some()).count();
+                counts.3 += 1;
             }
             Body::Order(_) | Body::Match(_) | Body::Case(_) => {}
         }

@@ -65,6 +65,10 @@ fn write_piece(mark: &mut Mark, piece: &Piece) {
         }
         Piece::Blanks(count) => mark.paragraph(&[BLANK].repeat(*count).join(" ")),
         Piece::WritingLine => mark.paragraph(LINE),
+        Piece::NumberLine(unit) => {
+            let unit = unit.as_deref().unwrap_or_default();
+            mark.paragraph(format!("{LINE} {}", escaped(unit)).trim_end());
+        }
         Piece::Key(key) => mark.paragraph(&format!("Key: **{}**", escaped(key))),
         Piece::Reasons(reasons) => {
             mark.list(reasons.iter().map(reason_line));

@@ -147,6 +147,12 @@ fn write_piece(html: &mut Html, piece: &Piece) {
             }
         }),
         Piece::WritingLine => html.line("p class=\"writing\"", ""),
+        Piece::NumberLine(unit) => html.block("p class=\"number-line\"", |html| {
+            html.line("span class=\"blank\"", "");
+            if let Some(unit) = unit {
+                html.line("span", unit);
+            }
+        }),
         Piece::Key(key) => html.block("p class=\"key\"", |html| {
             html.line("span lang=\"en\"", "Key");
             html.line("strong", key);

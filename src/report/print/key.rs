@@ -6,6 +6,7 @@ use std::iter;
 use super::asked::Asked;
 use super::page::{Piece, Reason};
 use crate::deck::model::{Body, Choice, Citation, Deck, Item, Match, Short, Step};
+use crate::deck::numeric::{Numeric, plain};
 use crate::kinds::{self, Pose, letter, number};
 
 const RIGHT: &str = "right";
@@ -30,6 +31,7 @@ pub(super) fn key(item: &Item, pose: &Pose) -> Key {
         Body::Order(steps) => of_order(steps, pose),
         Body::Match(pairs) => of_match(pairs, pose),
         Body::Short(short) => of_short(short),
+        Body::Numeric(numeric) => of_numeric(numeric, pose),
         // A case itself asks nothing.
         Body::Case(_) => Key::default(),
     }
@@ -156,7 +158,7 @@ fn of_match(pairs: &Match, pose: &Pose) -> Key {
     let mut reasons: Vec<Reason> = lefts
         .enumerate()
         .map(|(left, pair)| Reason {
-            label: letter(left) + &place(&pair.right),
+            label: letter(left) + place(&pair.right).as_str(),
             text: format!("{}: {}", pair.left, pair.right),
             verdict: "",
             why: pair.why.clone().unwrap_or_default(),
@@ -188,6 +190,30 @@ fn of_short(short: &Short) -> Key {
         answer: accepted.next().unwrap_or_default(),
         reasons: refused.collect(),
         also: accepted.collect(),
+    }
+}
+
+/// The way to the key first, then where typical errors lead.
+fn of_numeric(numeric: &Numeric, pose: &Pose) -> Key {
+    let Some(worked) = kinds::worked(numeric, pose) else {
+        return Key::default();
+    };
+    let answer = numeric.with_unit(worked.key);
+    let line = |text: String, verdict, why| Reason {
+        label: String::new(),
+        text,
+        verdict,
+        why,
+    };
+    let slips = worked.slips.into_iter();
+    let mut reasons = vec![line(answer.clone(), RIGHT, worked.solution)];
+    reasons.extend(slips.map(|(number, why)| line(number, WRONG, why)));
+    let (least, most) = worked.limits;
+    let range = format!("{} to {}", plain(least), numeric.with_unit(most));
+    Key {
+        answer,
+        reasons,
+        also: numeric.tolerance.map(|_| range).into_iter().collect(),
     }
 }
 

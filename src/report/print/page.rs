@@ -65,6 +65,8 @@ pub(super) enum Piece {
     Blanks(usize),
     /// A line to write a term on.
     WritingLine,
+    /// A line to write a number on, with its unit.
+    NumberLine(Option<String>),
     /// The key, in the letters of this form.
     Key(String),
     /// Option by option, with the reasons.

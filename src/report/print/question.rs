@@ -50,6 +50,9 @@ fn answering(form: Form) -> Vec<Piece> {
                 rights: labelled(rights, number),
             },
         ],
+        Form::Number { unit, .. } => {
+            vec![Piece::Cue("Write the number."), Piece::NumberLine(unit)]
+        }
         Form::Typed => vec![Piece::Cue("Write the term."), Piece::WritingLine],
     }
 }
@@ -74,6 +77,10 @@ pub(super) const fn instruction(body: &Body) -> (&'static str, &'static str) {
             "Write a number before each letter. A number may be used once, several times or not at all. A question counts only if every pair is right.",
         ),
         Body::Short(_) => ("Written term", "Write one to three words on the line."),
+        Body::Numeric(_) => (
+            "Number",
+            "Write one number on the line, in the unit that stands behind it.",
+        ),
         Body::Case(_) => (
             "Case",
             "Answer the parts in their order, and do not go back: what a part tells may give away what was right before it.",
