@@ -7,8 +7,11 @@ use std::fmt;
 
 use crate::source::Span;
 
-/// Problems kept of one file; a file with more is not helped by a longer list.
+/// Errors kept of one file; a file with more is not helped by a longer list.
 pub const MOST: usize = 500;
+
+/// Problems of all severities kept of one file, so that a flood of errors hides no flaw and none fills the memory.
+pub const MOST_IN_ALL: usize = 20 * MOST;
 
 /// How bad a problem is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -48,6 +51,19 @@ pub struct Label {
     pub text: String,
 }
 
+/// A place in another file with what is to be said about it.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Elsewhere {
+    /// Name of the file.
+    pub file: String,
+    /// Line, from 1.
+    pub line: usize,
+    /// Character in the line, from 1.
+    pub column: usize,
+    /// What is there.
+    pub text: String,
+}
+
 /// A replacement that would mend the problem.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Patch {
@@ -70,6 +86,8 @@ pub struct Diagnostic {
     pub primary: Label,
     /// Other places that have to do with it.
     pub related: Vec<Label>,
+    /// Places in other files that have to do with it.
+    pub elsewhere: Vec<Elsewhere>,
     /// Why it matters, with the published guideline if there is one.
     pub why: Option<String>,
     /// What to do.
@@ -99,6 +117,7 @@ impl Diagnostic {
                 text: label.into(),
             },
             related: Vec::new(),
+            elsewhere: Vec::new(),
             why: None,
             help: None,
             patch: None,
@@ -157,11 +176,13 @@ impl Diagnostic {
     }
 }
 
-/// The problems of one file, sorted by place, each once, at most [`MOST`].
+/// The problems of one file, sorted by place, each once, at most [`MOST_IN_ALL`] and [`MOST`] errors.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Diagnostics {
     list: Vec<Diagnostic>,
     left_out: Counts,
+    /// Errors so far, kept or not.
+    errors: usize,
 }
 
 /// How many problems there are of each severity.
@@ -176,18 +197,16 @@ pub struct Counts {
 }
 
 impl Diagnostics {
-    /// Adds a problem; past [`MOST`] it is only counted.
+    /// Adds a problem; past [`MOST_IN_ALL`], and past [`MOST`] errors, it is only counted.
     pub fn push(&mut self, diagnostic: Diagnostic) {
-        if self.list.len() < MOST {
-            self.list.push(diagnostic);
-        } else {
-            self.left_out.add(diagnostic.severity);
-        }
+        self.push_with(diagnostic.severity, || diagnostic);
     }
 
     /// Adds a problem that is worked out only if it is kept.
     pub fn push_with(&mut self, severity: Severity, make: impl FnOnce() -> Diagnostic) {
-        if self.list.len() < MOST {
+        let is_error = severity == Severity::Error;
+        self.errors += usize::from(is_error);
+        if self.list.len() < MOST_IN_ALL && !(is_error && self.errors > MOST) {
             self.list.push(make());
         } else {
             self.left_out.add(severity);
@@ -205,6 +224,20 @@ impl Diagnostics {
         self.list.iter()
     }
 
+    /// Those that are no advice.
+    #[must_use]
+    pub fn without_advice(&self) -> Self {
+        let is_serious = |diagnostic: &&Diagnostic| diagnostic.severity != Severity::Advice;
+        Self {
+            list: self.list.iter().filter(is_serious).cloned().collect(),
+            left_out: Counts {
+                advice: 0,
+                ..self.left_out
+            },
+            errors: self.errors,
+        }
+    }
+
     /// Whether there is none.
     #[must_use]
     pub const fn is_empty(&self) -> bool {
@@ -214,7 +247,7 @@ impl Diagnostics {
     /// Whether any makes the deck useless.
     #[must_use]
     pub fn has_errors(&self) -> bool {
-        self.counts().errors > 0
+        self.errors > 0
     }
 
     /// How many there are, those that were only counted included.

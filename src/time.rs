@@ -6,7 +6,7 @@
 
 use std::fmt;
 
-use chrono::{DateTime, Days, FixedOffset, NaiveDate, TimeDelta, Utc};
+use chrono::{DateTime, Datelike, Days, FixedOffset, NaiveDate, TimeDelta, Utc};
 
 /// Hour of local time at which a study day turns over unless set otherwise.
 pub const TURNOVER_HOUR: u8 = 3;
@@ -22,6 +22,12 @@ impl Day {
     #[must_use]
     pub const fn new(date: NaiveDate) -> Self {
         Self(date)
+    }
+
+    /// The year of the calendar.
+    #[must_use]
+    pub fn year(self) -> i32 {
+        self.0.year()
     }
 
     /// Reads `YYYY-MM-DD`; `None` if it is no such date.

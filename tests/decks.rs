@@ -26,10 +26,13 @@ fn files(folder: &Path) -> Vec<PathBuf> {
 }
 
 fn read(path: &Path) -> Reading {
-    read_deck(
+    let mut readings = [read_deck(
         path.file_name().unwrap().to_str().unwrap(),
         &fs::read(path).unwrap(),
-    )
+    )];
+    deck::across(&mut readings, &[]);
+    let [reading] = readings;
+    reading
 }
 
 fn codes(diagnostics: &Diagnostics) -> BTreeSet<&'static str> {

@@ -3,18 +3,19 @@
 
 use std::sync::{Arc, LazyLock};
 
-use luxate::answer::{Answer, AnswerId, Confidence, ItemRef, Quality, RoundKind};
+use luxate::answer::{Answer, AnswerId, Confidence};
 use luxate::deck::library::Library;
 use luxate::deck::model::{Body, Deck, Item};
 use luxate::deck::numeric::{Drawn, Numeric};
-use luxate::deck::read_deck;
+use luxate::deck::{read_deck, reread_deck};
 use luxate::interchange::log;
-use luxate::kinds::{self, Form, Pose, Question, Standing, Unfit, Verdict};
-use luxate::line::plain;
+use luxate::kinds::{self, Form, Pose, Standing, Unfit, Verdict};
+use luxate::line::{jsonl, plain};
 use luxate::memory::study::StudyPlan;
-use luxate::round::{Desk, Limits, Record, Round};
+use luxate::round::{Desk, Limits, Phase, Record, Round};
 use luxate::time::{Day, Moment};
 use proptest::prelude::*;
+use serde_json::{Value, json};
 
 fn deck() -> &'static Deck {
     static DECK: LazyLock<Deck> = LazyLock::new(|| {
@@ -48,9 +49,9 @@ fn stems_and_solutions_show_every_value() {
     for item in &deck().items {
         for seed in 0..200 {
             let pose = Pose::new(item, Some(usize::try_from(seed).unwrap()), seed);
-            let Question { stem, form, .. } = kinds::question(item, &pose);
-            assert!(!stem.contains(['{', '}']), "{stem}");
-            assert!(matches!(form, Form::Number { .. }));
+            let question = kinds::question(item, &pose);
+            assert!(!question.stem.contains(['{', '}']), "{}", question.stem);
+            assert!(matches!(question.form, Form::Number { .. }));
             let verdict = answered(item, &pose, "7777777").unwrap();
             for line in &verdict.lines {
                 let shown = format!("{}{}", line.text, line.why.clone().unwrap_or_default());
@@ -103,27 +104,19 @@ fn a_declared_slip_is_wrong_and_told_by_name() {
 
 #[test]
 fn the_log_holds_the_draw() {
-    for (number, item) in (1_u8..).zip(&deck().items) {
-        let pose = Pose::new(item, None, u64::from(number));
-        let verdict = answered(item, &pose, &key_of(item, &pose)).unwrap();
-        let answer = Answer {
-            id: AnswerId([number; 16]),
-            at: moment(),
-            item: ItemRef::new("computed", &item.id),
-            edition: "2026-11-25".into(),
-            part: None,
-            fingerprint: "0123456789abcdef".into(),
-            wording: 0,
-            shown: pose.logged(),
-            response: verdict.logged.clone(),
-            right: verdict.right,
-            confidence: Confidence::Certain,
-            quality: Quality::of(verdict.right, Confidence::Certain),
-            seconds: 30.0,
-            round: RoundKind::Review,
+    for item in &deck().items {
+        let mut round = round_of(&item.id);
+        let Phase::Asking(ask) = round.phase().clone() else {
+            panic!("nothing is asked");
         };
+        let pose = &ask.pose;
+        let response = kinds::read(&ask.question.form, &[key_of(item, pose)]).unwrap();
+        let id = AnswerId([7; 16]);
+        let answer = round.answer(&response, Confidence::Certain, 30.0, moment(), id);
+        let answer = answer.unwrap();
+        assert!(answer.right);
         let mut written = Vec::new();
-        log::write([&answer], &mut written).unwrap();
+        log::write([answer], &mut written).unwrap();
         let read = log::read(written.as_slice()).unwrap().remove(0);
         let drawn = read.shown.iter().map(|shown| {
             let (name, value) = shown.split_once('=').unwrap();
@@ -136,8 +129,8 @@ fn the_log_holds_the_draw() {
             drawn: drawn.collect(),
             ..pose.clone()
         };
-        assert_eq!(again, pose);
-        assert_eq!(kinds::question(item, &again), kinds::question(item, &pose));
+        assert_eq!(again, *pose);
+        assert_eq!(kinds::question(item, &again), ask.question);
         assert!(answered(item, &again, &read.response[0]).unwrap().right);
     }
 }
@@ -211,6 +204,15 @@ fn moment() -> Moment {
     }
 }
 
+/// A round over one item of the deck.
+fn round_of(id: &str) -> Round {
+    let mut deck = deck().clone();
+    deck.items.retain(|item| item.id == id);
+    let library = Arc::new(Library::new(vec![deck]));
+    let record = Record::replay(library, StudyPlan::default(), []);
+    Round::review(record, Limits::default(), 11, moment())
+}
+
 /// A desk that keeps what is stored.
 #[derive(Default)]
 struct Kept(Vec<Answer>);
@@ -235,14 +237,28 @@ impl Desk for Kept {
 }
 
 #[test]
+fn a_start_refuses_what_it_could_not_ask() {
+    // What a check finds in thousands of draws a start need not find, but it never asks a draw that the condition excludes.
+    for name in [
+        "require-never-holds",
+        "division-by-zero",
+        "negative-key",
+        "key-not-typeable",
+    ] {
+        let file = format!("{}/tests/decks/bad/{name}.yaml", env!("CARGO_MANIFEST_DIR"));
+        let bytes = std::fs::read(file).unwrap();
+        assert!(reread_deck(name, &bytes).deck.is_none(), "{name}");
+    }
+    let bytes = include_bytes!("../decks/computed.yaml");
+    assert_eq!(
+        reread_deck("computed.yaml", bytes).deck.as_ref(),
+        Some(deck())
+    );
+}
+
+#[test]
 fn a_number_in_plain_lines() {
-    let mut deck = deck().clone();
-    deck.items.retain(|item| item.id == "label-cartridges");
-    deck.topics
-        .retain(|topic| topic.id == "local-anaesthesia-doses");
-    let library = Arc::new(Library::new(vec![deck]));
-    let record = Record::replay(library, StudyPlan::default(), []);
-    let mut round = Round::review(record, Limits::default(), 11, moment());
+    let mut round = round_of("label-cartridges");
     let mut kept = Kept::default();
     let typed = "1,234\n1/2\nthree\n9 cartrigdes\n9 cartridges\nlikely\nstop\n";
     let mut said = Vec::new();
@@ -250,4 +266,47 @@ fn a_number_in_plain_lines() {
     assert_eq!(closing.answers, 1);
     assert!(kept.0[0].shown.iter().any(|shown| shown.starts_with("kg=")));
     insta::assert_snapshot!(String::from_utf8(said).unwrap());
+}
+
+#[test]
+fn a_number_in_json_lines() {
+    let mut round = round_of("label-cartridges");
+    let Phase::Asking(ask) = round.phase().clone() else {
+        panic!("nothing is asked");
+    };
+    let item = deck()
+        .items
+        .iter()
+        .find(|item| item.id == "label-cartridges");
+    let key = key_of(item.unwrap(), &ask.pose);
+    let answer = |response: &str| json!({"type": "answer", "ask": 1, "response": [response], "confidence": "certain"});
+    let typed = format!(
+        "{}\n{}\n{}\n",
+        answer("1,234"),
+        answer(&format!("{key},0 carpules")),
+        json!({"type": "stop"})
+    );
+    let mut said = Vec::new();
+    jsonl::play(
+        &mut round,
+        &mut Kept::default(),
+        &mut typed.as_bytes(),
+        &mut said,
+    )
+    .unwrap();
+    let said: Vec<Value> = said
+        .split(|byte| *byte == b'\n')
+        .filter(|line| !line.is_empty())
+        .map(|line| serde_json::from_slice(line).unwrap())
+        .collect();
+    assert_eq!(said[0]["kind"], "numeric");
+    assert_eq!(said[0]["unit"], "cartridges");
+    assert_eq!(said[0]["stem"], ask.question.stem);
+    assert_eq!(said[1]["type"], "error");
+    assert_eq!(said[2]["right"], true);
+    assert_eq!(said[2]["key"], json!([format!("{key} cartridges")]));
+    assert_eq!(
+        said[2]["lines"][0]["given"],
+        format!("you typed {key},0 carpules")
+    );
 }

@@ -126,10 +126,10 @@ fn asked(engine: &mut Engine, now: Moment) -> Vec<(usize, Why, bool)> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 20, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 16, ..ProptestConfig::default() })]
 
     #[test]
-    fn replay_is_the_same_as_living_it(log in log(), days in prop::option::of(-2..200_i64), rest in 0..8_u8) {
+    fn replay_is_the_same_as_living_it(log in log(), days in prop::option::of(-2..50_i64), rest in 0..8_u8) {
         let now = after(&log);
         let plan = plan(days, now, rest);
         let mut lived = Engine::new(items(), StudyPlan::default());
@@ -159,7 +159,7 @@ proptest! {
     }
 
     #[test]
-    fn a_day_asks_every_item_once_and_re_asks_only_what_was_missed(log in log(), days in 1..300_i64) {
+    fn a_day_asks_every_item_once_and_re_asks_only_what_was_missed(log in log(), days in 1..60_i64) {
         let now = after(&log);
         let mut engine = Engine::new(items(), plan(Some(days), now, 0));
         for (item, seen) in &log {
@@ -176,7 +176,7 @@ proptest! {
     }
 
     #[test]
-    fn every_number_is_one(log in log(), days in prop::option::of(0..500_i64), at in -1e7..1e7_f64) {
+    fn every_number_is_one(log in log(), days in prop::option::of(prop_oneof![9 => 0..50_i64, 1 => Just(500)]), at in -1e7..1e7_f64) {
         let now = after(&log);
         let plan = plan(days, now, 1);
         let mut engine = Engine::new(items(), plan);

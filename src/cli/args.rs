@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand};
 
+use crate::deck::Settings;
 use crate::report::print::FORMS_MAX;
 use crate::time::TURNOVER_HOUR;
 
@@ -142,10 +143,40 @@ pub enum Deck {
     /// List the built-in decks and your own
     List,
     /// Say what is wrong with decks, and where
-    Check {
-        /// Deck files, or folders of them
-        #[arg(required = true, value_name = "PATH")]
+    Check(Check),
+    /// Tell what decks cover of the exam, topic by topic
+    Coverage {
+        /// Deck files, or folders of them; without any, the decks in use
+        #[arg(value_name = "PATH")]
         paths: Vec<PathBuf>,
+
+        /// Say it as JSON
+        #[arg(long)]
+        json: bool,
+    },
+    /// Write the JSON Schema of decks, for editors that complete and check while you type
+    Schema,
+    /// Write a deck to start from
+    New(New),
+    /// Tell what changed between two editions, and what happens to answers
+    Diff {
+        /// Deck file of the earlier edition
+        #[arg(value_name = "OLD")]
+        old: PathBuf,
+
+        /// Deck file of the later edition
+        #[arg(value_name = "NEW")]
+        new: PathBuf,
+
+        /// Say it as JSON
+        #[arg(long)]
+        json: bool,
+    },
+    /// Take an added deck out of use; answers to it are kept
+    Remove {
+        /// Id of the deck, as `deck list` names it
+        #[arg(value_name = "ID")]
+        id: String,
     },
     /// Show an item as a candidate sees it: the question, then what is told after the answer
     Show(Show),
@@ -232,6 +263,54 @@ pub struct Export {
     /// Write over files that are there
     #[arg(long)]
     pub force: bool,
+}
+
+/// How to check decks.
+#[derive(Debug, Args)]
+pub struct Check {
+    /// Deck files, or folders that are searched for .yaml and .yml files
+    #[arg(required_unless_present = "explain", value_name = "PATH")]
+    pub paths: Vec<PathBuf>,
+
+    /// Say it as JSON, advice included
+    #[arg(long)]
+    pub json: bool,
+
+    /// Show advice too: hints that a person must judge
+    #[arg(long)]
+    pub advice: bool,
+
+    /// Exit with 1 for warnings, not only for errors
+    #[arg(long)]
+    pub strict: bool,
+
+    /// Advise on sources this many years older than the edition
+    #[arg(long, value_name = "YEARS", default_value_t = Settings::default().older_than_years)]
+    pub older_than: u16,
+
+    /// Tell the rule behind a code at length
+    #[arg(long, value_name = "CODE", conflicts_with_all = ["paths", "json"])]
+    pub explain: Option<String>,
+}
+
+/// What to start a deck with.
+#[derive(Debug, Args)]
+pub struct New {
+    /// Id of the deck: lower-case letters, digits, hyphens
+    #[arg(value_name = "ID")]
+    pub id: String,
+
+    /// Title of the deck, one line
+    #[arg(long, value_name = "TITLE")]
+    pub title: String,
+
+    /// A kind of item to show; may be given several times
+    #[arg(long = "kind", value_name = "KIND")]
+    pub kinds: Vec<String>,
+
+    /// File to write; without it, to the output
+    #[arg(long, short, value_name = "FILE")]
+    pub output: Option<PathBuf>,
 }
 
 /// What to do with answers.

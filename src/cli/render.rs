@@ -81,6 +81,13 @@ pub fn one(source: &SourceFile, diagnostic: &Diagnostic, look: Look) -> String {
     if let Some(why) = &diagnostic.why {
         main = main.element(Level::NOTE.with_name("why").message(wrapped(why, "why")));
     }
+    for place in &diagnostic.elsewhere {
+        let at = format!(
+            "{}:{}:{}: {}",
+            place.file, place.line, place.column, place.text
+        );
+        main = main.element(Level::NOTE.with_name("see").message(shown(&at)));
+    }
     let groups = match (&diagnostic.patch, &diagnostic.help) {
         (Some(patch), help) => vec![main, mended(source, patch, help.as_deref())],
         (None, Some(help)) => vec![main.element(Level::HELP.message(wrapped(help, "help")))],

@@ -5,6 +5,8 @@
 //! input makes it panic or take more than its share of time and memory.
 
 mod check;
+pub mod diff;
+mod explain;
 pub mod expression;
 mod fingerprint;
 mod hygiene;
@@ -12,12 +14,18 @@ pub mod library;
 pub mod model;
 pub mod numeric;
 mod read;
+mod schema;
+pub mod skeleton;
 pub mod terms;
 pub mod unit;
 mod yaml;
 
+pub use explain::{Explanation, explain, explanations};
 pub use fingerprint::fingerprint;
 pub use hygiene::CAP;
+pub use schema::schema;
+
+pub use check::{Outline, Settings, across};
 use read::Trial;
 
 use crate::diagnostic::Diagnostics;
@@ -33,37 +41,51 @@ pub struct Reading {
     pub deck: Option<Deck>,
     /// Every problem, sorted by place.
     pub diagnostics: Diagnostics,
+    /// What [`across`] compares with other decks.
+    pub outline: Outline,
 }
 
 /// Reads and checks a deck, computed numbers thoroughly. `name` is how the file is spoken of.
 #[must_use]
 pub fn read_deck(name: &str, bytes: &[u8]) -> Reading {
-    read_deck_with(name, bytes, Trial::Thorough)
+    read_deck_with(name, bytes, Settings::default(), Trial::Thorough)
+}
+
+/// Reads and checks a deck by other limits than the usual ones.
+#[must_use]
+pub fn read_deck_by(name: &str, bytes: &[u8], settings: Settings) -> Reading {
+    read_deck_with(name, bytes, settings, Trial::Thorough)
 }
 
 /// Reads and checks a deck that was checked before, without spending long on its computed numbers.
 #[must_use]
 pub fn reread_deck(name: &str, bytes: &[u8]) -> Reading {
-    read_deck_with(name, bytes, Trial::Brief)
+    read_deck_with(name, bytes, Settings::default(), Trial::Brief)
 }
 
-fn read_deck_with(name: &str, bytes: &[u8], trial: Trial) -> Reading {
+fn read_deck_with(name: &str, bytes: &[u8], settings: Settings, trial: Trial) -> Reading {
     let mut found = Diagnostics::default();
     let hygiene::Clean { source, can_parse } = hygiene::clean(name, bytes, &mut found);
-    let deck = if can_parse {
-        parse(&source, trial, &mut found)
+    let (deck, outline) = if can_parse {
+        parse(&source, settings, trial, &mut found).unwrap_or_default()
     } else {
-        None
+        (None, Outline::default())
     };
     found.settle();
     Reading {
         source,
         deck,
         diagnostics: found,
+        outline,
     }
 }
 
-fn parse(source: &SourceFile, trial: Trial, found: &mut Diagnostics) -> Option<Deck> {
+fn parse(
+    source: &SourceFile,
+    settings: Settings,
+    trial: Trial,
+    found: &mut Diagnostics,
+) -> Option<(Option<Deck>, Outline)> {
     let tree = yaml::parse(source, found)?;
     let draft = read::read(source, &tree, trial, found);
     if !found.has_errors()
@@ -71,7 +93,7 @@ fn parse(source: &SourceFile, trial: Trial, found: &mut Diagnostics) -> Option<D
     {
         found.push(disagreement);
     }
-    check::check(source, &draft, found);
+    let outline = check::check(source, &draft, settings, found);
     let is_sound = !found.has_errors();
-    draft.finish().filter(|_| is_sound)
+    Some((draft.finish().filter(|_| is_sound), outline))
 }

@@ -8,7 +8,7 @@ use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
 use crate::deck::model::Deck;
-use crate::deck::{CAP, Reading, read_deck, reread_deck};
+use crate::deck::{CAP, Outline, Reading, Settings, read_deck, read_deck_by, reread_deck};
 
 /// A deck of the folder `decks` by its file name.
 macro_rules! deck {
@@ -36,6 +36,15 @@ pub fn built_in() -> Vec<Deck> {
     BUILT_IN
         .iter()
         .filter_map(|(name, bytes)| reread_deck(name, bytes).deck)
+        .collect()
+}
+
+/// The words of the built-in decks, for checks that compare decks.
+#[must_use]
+pub fn built_in_outlines() -> Vec<Outline> {
+    BUILT_IN
+        .iter()
+        .map(|(name, bytes)| read_deck(name, bytes).outline)
         .collect()
 }
 
@@ -95,8 +104,16 @@ pub struct Unreadable {
 /// # Errors
 /// [`Unreadable`] if there are no bytes to read: no such file, a folder, no permission.
 pub fn read_file(file: &Path) -> Result<Reading, Unreadable> {
+    read_file_by(file, Settings::default())
+}
+
+/// Reads one deck file by other limits than the usual ones.
+///
+/// # Errors
+/// As [`read_file`].
+pub fn read_file_by(file: &Path, settings: Settings) -> Result<Reading, Unreadable> {
     let bytes = read_bytes(file)?;
-    Ok(read_deck(&file.to_string_lossy(), &bytes))
+    Ok(read_deck_by(&file.to_string_lossy(), &bytes, settings))
 }
 
 /// The bytes of a file, never more than one past the limit: the reader says what is wrong with a larger one.
@@ -136,6 +153,34 @@ pub fn keep(data: &Path, deck: &Deck, text: &str) -> io::Result<()> {
     fs::write(&part, text)?;
     File::open(&part)?.sync_all()?;
     fs::rename(&part, &file)
+}
+
+/// What came of removing a deck.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Removed {
+    /// It is gone.
+    Done,
+    /// There was none of that id.
+    NotThere,
+}
+
+/// Takes an added deck out of the data folder `data`, also one that can no longer be read.
+///
+/// # Errors
+/// If its file cannot be deleted.
+pub fn remove(data: &Path, id: &str) -> io::Result<Removed> {
+    // Only what can be an id can be a file name here: no path leads out of the folder.
+    let is_id = !id.is_empty()
+        && id
+            .bytes()
+            .all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit() || byte == b'-');
+    if !is_id {
+        return Ok(Removed::NotThere);
+    }
+    match fs::remove_file(folder(data).join(format!("{id}.yaml"))) {
+        Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(Removed::NotThere),
+        done => done.map(|()| Removed::Done),
+    }
 }
 
 fn folder(data: &Path) -> PathBuf {

@@ -9,3 +9,4 @@ pub mod run;
 pub mod seed;
 pub mod signals;
 pub mod terminal;
+pub mod walk;

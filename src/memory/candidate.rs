@@ -278,3 +278,82 @@ fn basis(learner: &Learner, trace: &Trace, chance: f64, delay: f64) -> Basis {
 pub fn chance_right(recall: f64, chance: f64) -> f64 {
     recall * (1.0 - SLIP) + (1.0 - recall) * chance
 }
+
+/// Chance of recall behind a chance `right` of a right answer: the inverse of [`chance_right`].
+#[must_use]
+pub fn recall_behind(right: f64, chance: f64) -> f64 {
+    ((right - chance) / (1.0 - SLIP - chance)).clamp(0.0, 1.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::answer::Confidence;
+
+    fn seen(at: f64, right: bool) -> Response {
+        Response {
+            at,
+            right,
+            confidence: if right {
+                Confidence::Certain
+            } else {
+                Confidence::Guessing
+            },
+        }
+    }
+
+    fn candidate() -> Candidate {
+        Candidate::new(
+            (0..30)
+                .map(|item| Fixed {
+                    chance: 0.25,
+                    topic: item % 3,
+                })
+                .collect(),
+        )
+    }
+
+    #[test]
+    fn chances_and_recall_are_inverse() {
+        for recall in [0.0, 0.3, 1.0] {
+            for chance in [0.0, 0.5, 0.95] {
+                let back = recall_behind(chance_right(recall, chance), chance);
+                assert!((back - recall).abs() < 1e-9);
+            }
+        }
+    }
+
+    #[test]
+    fn fits_come_at_fixed_lengths_and_change_what_is_believed() {
+        let mut candidate = candidate();
+        let mut fits = Vec::new();
+        for answer in 0..400 {
+            let at = f64::from(answer / 30) * 3.0 + f64::from(answer % 30) * 1e-3;
+            candidate.observe(
+                usize::try_from(answer % 30).unwrap(),
+                seen(at, answer % 4 > 0),
+                false,
+            );
+            if candidate.refit() {
+                fits.push(candidate.answers());
+            }
+        }
+        // each 12 in 100 and 40 further on than the last
+        assert_eq!(fits, [40, 84, 134, 190, 252, 322, 400]);
+        assert_ne!(candidate.learner().theta, Theta::default());
+        assert!(!candidate.refit());
+        assert_eq!(candidate.ahead().len(), 370);
+    }
+
+    #[test]
+    fn the_same_answer_twice_is_one() {
+        let mut candidate = candidate();
+        for _ in 0..3 {
+            candidate.observe(4, seen(1.0, true), false);
+            candidate.observe(99, seen(1.0, true), false);
+        }
+        assert_eq!(candidate.answers(), 1);
+        assert!(candidate.trace(5).is_none() && candidate.trace(99).is_none());
+        assert!(candidate.prior(4) > candidate.prior(5));
+    }
+}

@@ -94,3 +94,76 @@ pub fn recount(learner: &Learner, histories: &[History<'_>]) -> Honesty {
     }
     honesty
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::answer::Confidence;
+    use crate::memory::luck::Luck;
+
+    /// Histories of a candidate who follows the model with these parameters exactly.
+    fn simulated(theta: Theta) -> Vec<Vec<Response>> {
+        let learner = Learner::new(theta, &Honesty::default());
+        (0..150)
+            .map(|item| {
+                let mut luck = Luck::of(&[item]);
+                let mut strength = theta.after_miss();
+                let mut at = 0.0;
+                let mut answers = Vec::new();
+                for sitting in 0..7 {
+                    let delay = (0.5 + luck.uniform()) * f64::from(1 << sitting.min(4));
+                    let recall = if sitting == 0 {
+                        0.0
+                    } else {
+                        learner.curve.recall(strength, delay)
+                    };
+                    at += delay;
+                    let known = luck.uniform() < recall;
+                    answers.push(Response {
+                        at,
+                        right: known,
+                        confidence: if known {
+                            Confidence::Certain
+                        } else {
+                            Confidence::Guessing
+                        },
+                    });
+                    if sitting > 0 {
+                        strength = if known {
+                            learner.after_recall(strength, recall, f64::from(sitting))
+                        } else {
+                            learner.after_forgetting(strength, 0.0)
+                        };
+                    }
+                }
+                answers
+            })
+            .collect()
+    }
+
+    #[test]
+    fn fitting_explains_answers_better_and_stays_in_range() {
+        let mut quick = Theta::default();
+        quick.0[0] = 2.0;
+        let answers = simulated(quick);
+        let histories: Vec<History<'_>> = answers
+            .iter()
+            .map(|answers| History {
+                chance: 0.02,
+                prior: 0.02,
+                answers,
+            })
+            .collect();
+        let honesty = Honesty::default();
+        let start = Theta::default();
+        let fitted = fit(start, &honesty, &histories, 6);
+        let explains = |theta: Theta| log_likelihood(&Learner::new(theta, &honesty), &histories);
+        assert!(explains(fitted) > explains(start) + 10.0);
+        assert!(fitted.after_miss() > 1.4, "{}", fitted.after_miss());
+        for (value, belief) in fitted.0.iter().zip(BELIEFS) {
+            assert!((belief.least..=belief.most).contains(value));
+        }
+        assert_eq!(fitted, fit(start, &honesty, &histories, 6));
+        assert_eq!(fit(start, &honesty, &[], 3), start);
+    }
+}

@@ -206,3 +206,60 @@ impl TrueMemory for Traces {
 fn topic_luck(stream: u64, seed: u64, topic: usize) -> Luck {
     Luck::of(&[stream, seed, 1, u64::try_from(topic).unwrap_or(u64::MAX)])
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn items() -> Vec<ItemFacts> {
+        let facts = |topic| ItemFacts {
+            weight: 1.0,
+            chance: 0.25,
+            topic,
+            safety: false,
+        };
+        (0..60).map(|item| facts(item % 6)).collect()
+    }
+
+    /// Mean recall `interval` days after the second of two sittings `gap` days apart, first answers
+    /// not known.
+    fn twice<M: TrueMemory + Clone>(new: &M, gap: u32, interval: f64) -> f64 {
+        let second = 0.75 + f64::from(gap);
+        let mut sum = 0.0;
+        for item in 0..60 {
+            let mut learner = new.clone();
+            learner.answer(item, 0.75, false);
+            let recall = learner.recall(item, second);
+            let after = |known| {
+                let mut learner = learner.clone();
+                learner.answer(item, second, known);
+                learner.recall(item, second + interval)
+            };
+            sum += recall * after(true) + (1.0 - recall) * after(false);
+        }
+        sum / 60.0
+    }
+
+    fn best_gaps<M: TrueMemory + Clone>(new: &M) -> [u32; 3] {
+        [7.0, 35.0, 70.0].map(|interval| {
+            (0..60)
+                .max_by(|a, b| twice(new, *a, interval).total_cmp(&twice(new, *b, interval)))
+                .unwrap()
+        })
+    }
+
+    #[test]
+    fn the_best_gap_between_two_sittings_grows_with_the_interval() {
+        // As Cepeda, Vul, Rohrer, Wixted & Pashler 2008 found in people (1, 11 and 21 days).
+        let gaps = [
+            best_gaps(&HalfLife::new(&items(), 1)),
+            best_gaps(&Traces::new(&items(), 1)),
+        ];
+        for [week, five_weeks, ten_weeks] in gaps {
+            assert!(
+                0 < week && week < five_weeks && five_weeks < ten_weeks,
+                "{gaps:?}"
+            );
+        }
+    }
+}

@@ -96,3 +96,37 @@ impl Prior {
         ((TOPIC_PRIOR * everywhere + topic.known) / (TOPIC_PRIOR + topic.met)).clamp(0.001, 0.999)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn shares_are_settled_from_marks_that_only_hint_at_them() {
+        // Of 400 items 100 are known: right with 0.97 if known, with 0.25 if not.
+        let first = |right: bool| First {
+            topic: 0,
+            if_known: if right { 0.97 } else { 0.03 },
+            if_not: if right { 0.25 } else { 0.75 },
+        };
+        let right = 97 + 75;
+        let answers: Vec<First> = (0..400).map(|n| first(n < right)).collect();
+        let share = Prior::settle(1, &answers).chance(0);
+        assert!((share - 0.25).abs() < 0.05, "{share}");
+    }
+
+    #[test]
+    fn a_topic_asked_often_does_not_speak_for_the_others() {
+        let mut prior = Prior::new(3);
+        for _ in 0..300 {
+            prior.add(0, 0.0);
+        }
+        for _ in 0..10 {
+            prior.add(1, 1.0);
+        }
+        assert!(prior.chance(0) < 0.05);
+        assert!(prior.chance(2) > 0.25, "{}", prior.chance(2));
+        prior.add(99, 1.0);
+        assert!((0.0..=1.0).contains(&prior.chance(99)));
+    }
+}

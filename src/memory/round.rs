@@ -18,7 +18,7 @@ use crate::time::{Day, Moment};
 /// Other items that come between an item and its re-ask, if there are any.
 const REASK_DISTANCE: usize = 8;
 /// One question in so many checks the forecast.
-const SPOT_CHECK_EVERY: usize = 25;
+const SPOT_CHECK_EVERY: usize = 15;
 /// Chance that a re-asked item is known, minutes after its explanation.
 const KNOWN_AGAIN: f64 = 0.8;
 

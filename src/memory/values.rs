@@ -12,9 +12,9 @@ use super::grid::{POINTS, Place, strength_at};
 use super::horizon::{Horizon, dearness};
 
 /// Ratio of neighbouring price levels.
-const FACTOR: f64 = 1.7;
+const FACTOR: f64 = 1.3;
 /// Price levels that are told apart: 3e-6 to 70 recalls a second.
-const LEVELS: std::ops::RangeInclusive<f64> = -24.0..=8.0;
+const LEVELS: std::ops::RangeInclusive<f64> = -48.0..=16.0;
 /// Step between the classes of ease that the tables are made for.
 const EASE_STEP: f64 = 0.8;
 /// Sittings that an item in a plan is taken to have had; the tables do not count them.
@@ -238,5 +238,81 @@ impl Asks {
 
     fn after(&self, gap: usize, point: usize) -> &Ask {
         &self.0[gap * POINTS + point]
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::memory::estimate::Honesty;
+    use crate::memory::study::{Exam, StudyPlan};
+    use crate::memory::theta::Theta;
+    use crate::time::{Day, Moment};
+
+    fn values(days: u32) -> Values {
+        let day = Day::from_number(20_000);
+        let now = Moment {
+            utc_ms: 20_000 * 86_400_000,
+            day,
+            offset_min: 0,
+        };
+        let exam = Exam {
+            at_days: now.days() + f64::from(days),
+            day: day.plus(days),
+        };
+        let plan = StudyPlan {
+            exam: Some(exam),
+            ..StudyPlan::default()
+        };
+        let learner = Learner::new(Theta::default(), &Honesty::default());
+        let horizon = Horizon::new(&plan, now).unwrap();
+        Values::renew(None, &learner, &horizon, Costs::rounded(20.0, 35.0))
+    }
+
+    #[test]
+    fn studying_is_never_worth_less_than_leaving_it() {
+        let mut values = values(40);
+        let learner = values.basis.learner;
+        for strength in [-1.0, 0.5, 2.0, 5.0] {
+            let place = Place::of(strength);
+            for left in [1, 5, 40] {
+                let cheap = values.table(1e-5, 0.0).value(left, place);
+                let dear = values.table(0.1, 0.0).value(left, place);
+                let idle = learner
+                    .curve
+                    .recall(strength, f64::from(u8::try_from(left).unwrap()));
+                assert!(cheap >= dear && dear >= idle - 0.01, "{strength} {left}");
+                assert!(cheap < 1.0);
+            }
+        }
+    }
+
+    #[test]
+    fn what_costs_more_is_studied_less() {
+        let mut values = values(40);
+        let place = Place::of(1.0);
+        let seconds: Vec<f64> = [1e-4, 1e-2, 0.03, 1.0]
+            .into_iter()
+            .map(|price| values.table(price, 0.0).seconds(40, place))
+            .collect();
+        assert!(
+            seconds.windows(2).all(|pair| pair[0] >= pair[1]),
+            "{seconds:?}"
+        );
+        assert!(seconds[0] > 60.0 && seconds[3] < 1e-9);
+    }
+
+    #[test]
+    fn tables_made_for_a_longer_time_hold_for_a_shorter() {
+        let mut long = values(40);
+        let mut short = values(25);
+        let place = Place::of(1.3);
+        for left in 0..=25 {
+            let difference = long.table(0.01, 0.8).value(left, place)
+                - short.table(0.01, 0.8).value(left, place);
+            assert!(difference.abs() < f64::EPSILON);
+        }
+        let horizon = short.horizon.clone();
+        assert!(long.horizon.covers(&horizon) && !horizon.covers(&long.horizon));
     }
 }

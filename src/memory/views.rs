@@ -1,6 +1,6 @@
 //! What screens and reports read from the engine. Nothing here changes anything.
 
-use super::candidate::chance_right;
+use super::candidate::{chance_right, recall_behind};
 use super::engine::Engine;
 use super::forecast::{Correction, Forecast, TOO_EARLY};
 use super::pick::Standing;
@@ -43,6 +43,8 @@ pub struct Workload {
 pub struct TopicView {
     /// Share of the exam.
     pub weight: f64,
+    /// Expected share of the topic that is known, 0 to 1.
+    pub recall: f64,
     /// Expected share of the topic's marks, 0 to 1.
     pub score: f64,
     /// Marks at stake: share of all marks that the topic is expected to lose.
@@ -164,12 +166,14 @@ impl Engine {
             let weight = slot.facts.weight;
             topic.weight += weight;
             topic.at_stake += weight * (1.0 - chance);
+            topic.recall += weight * recall_behind(chance, slot.facts.chance);
             topic.items += 1;
             topic.unseen += usize::from(slot.sm2.is_none());
         }
         for topic in &mut topics {
             if topic.weight > 0.0 {
                 topic.score = 1.0 - topic.at_stake / topic.weight;
+                topic.recall /= topic.weight;
             }
         }
         topics

@@ -1,3 +1,6 @@
-//! What is written for people to read away from the terminal.
+//! Results as text, as JSON and on paper: pure functions from values to what a command writes.
 
+pub mod changes;
+pub mod coverage;
+pub mod findings;
 pub mod print;

@@ -8,8 +8,10 @@ use crate::cli::render;
 use crate::cli::session::Place;
 use crate::cli::{DONE, FINDINGS, Failure};
 use crate::deck::Reading;
+use crate::deck::diff::diff as changes_between;
 use crate::deck::model::Deck;
 use crate::edge::decks;
+use crate::report::changes;
 use crate::text::Shown;
 use crate::words::counted;
 
@@ -25,6 +27,7 @@ pub(super) fn add(
         source,
         deck: Some(deck),
         diagnostics,
+        ..
     } = reading
     else {
         write!(
@@ -49,11 +52,8 @@ pub(super) fn add(
         .decks
         .into_iter()
         .find(|known| known.id == deck.id);
-    if let Some(before) = before.filter(|before| before.edition > deck.edition) {
-        return Err(Failure::Told(format!(
-            "{} is here in edition {}, and this file is the older edition {}; nothing was changed",
-            deck.id, before.edition, deck.edition
-        )));
+    if let Some(before) = &before {
+        refuse(before, &deck)?;
     }
     decks::keep(&data, &deck, source.text())?;
     let warnings = diagnostics.counts();
@@ -65,6 +65,11 @@ pub(super) fn add(
         "added {id}, edition {edition}, {}",
         counted(items.len(), "item", "items")
     )?;
+    if let Some(before) = &before {
+        for line in changes::lines(before, &deck, &changes_between(before, &deck)) {
+            writeln!(out, "{}", Shown::new(&line))?;
+        }
+    }
     if warnings.total() > 0 {
         let path = Shown::new(&path.to_string_lossy());
         writeln!(
@@ -73,4 +78,24 @@ pub(super) fn add(
         )?;
     }
     Ok(DONE)
+}
+
+/// Refuses what cannot be a later edition of a deck that is here.
+fn refuse(before: &Deck, deck: &Deck) -> Result<(), Failure> {
+    if before.edition > deck.edition {
+        return Err(Failure::Told(format!(
+            "{} is here in edition {}, and this file is the older edition {}; nothing was changed",
+            deck.id, before.edition, deck.edition
+        )));
+    }
+    let is_known = |id: &str| before.items.iter().any(|item| item.id == id);
+    if !deck.items.iter().any(|item| is_known(&item.id)) {
+        return Err(Failure::Told(format!(
+            "another deck with the id {id} is here, \"{title}\", and has no item in common with this one; give this one another \
+             id, or take the other out with luxate deck remove {id}",
+            id = deck.id,
+            title = before.title
+        )));
+    }
+    Ok(())
 }

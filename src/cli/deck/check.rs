@@ -1,75 +1,124 @@
 //! `luxate deck check`: what is wrong with decks, and where. Changes nothing.
 
-use std::fs;
-use std::io::{self, Write};
-use std::path::{Path, PathBuf};
+use std::io::Write;
 
 use super::look;
+use crate::cli::args::Check;
 use crate::cli::render;
 use crate::cli::{DONE, FAILED, FINDINGS, Failure};
+use crate::deck::{self, Settings};
 use crate::diagnostic::Counts;
-use crate::edge::decks;
-use crate::text::Shown;
+use crate::edge::{decks, walk};
+use crate::report;
+use crate::text::{self, Block, Shown};
 
-/// Says what is wrong with decks and where. Changes nothing.
+/// Says what is wrong with decks and where.
 pub(super) fn check(
-    paths: &[PathBuf],
+    how: &Check,
     out: &mut impl Write,
     err: &mut impl Write,
 ) -> Result<u8, Failure> {
-    let mut counts = Counts::default();
-    let mut files = 0;
-    let mut failed = false;
-    for path in paths {
-        let found = deck_files(path);
-        if found.as_ref().is_ok_and(Vec::is_empty) {
-            failed = true;
-            writeln!(
-                err,
-                "luxate: there is no .yaml file in {}",
-                Shown::new(&path.to_string_lossy())
-            )?;
-        }
-        for file in found.unwrap_or_else(|_| vec![path.clone()]) {
-            match decks::read_file(&file) {
-                Ok(reading) => {
-                    files += 1;
-                    counts = counts.plus(reading.diagnostics.counts());
-                    write!(
-                        out,
-                        "{}",
-                        render::diagnostics(&reading.source, &reading.diagnostics, look())
-                    )?;
-                }
-                Err(error) => {
-                    failed = true;
-                    writeln!(err, "luxate: {}", Shown::new(&error.to_string()))?;
-                }
+    if let Some(code) = &how.explain {
+        return explain(code, out);
+    }
+    let settings = Settings {
+        older_than_years: how.older_than,
+    };
+    let found = walk::deck_files(&how.paths);
+    let mut troubles = found.troubles;
+    let mut readings = Vec::new();
+    for file in found.files {
+        match decks::read_file_by(&file, settings) {
+            Ok(mut reading) => {
+                // Only what is said of it is wanted; many decks take much memory.
+                reading.deck = None;
+                readings.push(reading);
             }
+            Err(error) => troubles.push(error.to_string()),
         }
     }
-    if files > 0 {
-        writeln!(out, "{}", render::closing(counts, files))?;
+    deck::across(&mut readings, &decks::built_in_outlines());
+    for trouble in &troubles {
+        writeln!(err, "luxate: {}", Shown::new(trouble))?;
     }
-    Ok(match (failed, counts.errors) {
-        (true, _) => FAILED,
-        (false, 0) => DONE,
-        (false, _) => FINDINGS,
+    let counts = readings.iter().fold(Counts::default(), |sum, reading| {
+        sum.plus(reading.diagnostics.counts())
+    });
+    if how.json {
+        let json = report::findings::json(&readings).to_string();
+        writeln!(out, "{}", text::escaped_json(&json))?;
+    } else {
+        for reading in &readings {
+            let shown = if how.advice {
+                render::diagnostics(&reading.source, &reading.diagnostics, look())
+            } else {
+                let serious = reading.diagnostics.without_advice();
+                render::diagnostics(&reading.source, &serious, look())
+            };
+            write!(out, "{shown}")?;
+        }
+        if !readings.is_empty() {
+            writeln!(out, "{}", closing(counts, readings.len(), how.advice))?;
+        }
+    }
+    let is_bad = counts.errors > 0 || (how.strict && counts.warnings > 0);
+    Ok(match (troubles.is_empty(), is_bad) {
+        (false, _) => FAILED,
+        (true, true) => FINDINGS,
+        (true, false) => DONE,
     })
 }
 
-/// The file itself, or the deck files of a folder in order of their names.
-fn deck_files(path: &Path) -> io::Result<Vec<PathBuf>> {
-    if !path.is_dir() {
-        return Ok(vec![path.to_owned()]);
+fn closing(counts: Counts, files: usize, with_advice: bool) -> String {
+    if with_advice || counts.advice == 0 {
+        return render::closing(counts, files);
     }
-    let mut files = fs::read_dir(path)?
-        .map(|entry| Ok(entry?.path()))
-        .collect::<io::Result<Vec<PathBuf>>>()?;
-    files.retain(|file| {
-        file.extension()
-            .is_some_and(|extension| extension == "yaml" || extension == "yml")
-    });
-    files.sort();
-    Ok(files)
+    let told = Counts {
+        advice: 0,
+        ..counts
+    };
+    let pieces = if counts.advice == 1 {
+        "1 piece"
+    } else {
+        &format!("{} pieces", counts.advice)
+    };
+    format!(
+        "{}; {pieces} of advice held back, --advice shows {}",
+        render::closing(told, files),
+        if counts.advice == 1 { "it" } else { "them" }
+    )
+}
+
+/// Tells a rule at length.
+fn explain(code: &str, out: &mut impl Write) -> Result<u8, Failure> {
+    const WIDTH: usize = 80;
+    let told = deck::explain(code).map_err(|near| {
+        Failure::Told(match near {
+            Some(near) => format!("there is no code {code}; did you mean {near}?"),
+            None => {
+                format!("there is no code {code}; deck check prints the code behind each finding")
+            }
+        })
+    })?;
+    writeln!(out, "{} ({})", told.code, told.severity)?;
+    for (title, text) in [
+        ("Why", told.why),
+        ("What to do", told.help),
+        ("Wrong", told.wrong),
+        ("Right", told.right),
+    ] {
+        writeln!(out, "\n{title}")?;
+        for line in Block::new(text).wrap(WIDTH - 4) {
+            writeln!(out, "    {line}")?;
+        }
+    }
+    if told.can_be_allowed {
+        writeln!(out, "\nAn item that breaks it on purpose says so")?;
+        writeln!(
+            out,
+            "    allow:\n      - rule: {}\n        because: the reason, in a sentence",
+            told.code
+        )?;
+    }
+    Ok(DONE)
 }

@@ -2,9 +2,14 @@
 
 mod add;
 mod check;
+mod coverage;
+mod diff;
 mod export;
 mod list;
+mod new;
 mod print;
+mod remove;
+mod schema;
 mod show;
 mod which;
 
@@ -24,10 +29,15 @@ pub(super) fn run(
 ) -> Result<u8, Failure> {
     match command {
         Deck::List => list::list(place, out, err),
-        Deck::Check { paths } => check::check(paths, out, err),
         Deck::Show(how) => show::show(place, how, out, err),
         Deck::Print(how) => print::print(place, how, out, err),
         Deck::Export(how) => export::export(place, how, out, err),
+        Deck::Check(how) => check::check(how, out, err),
+        Deck::Coverage { paths, json } => coverage::coverage(place, paths, *json, out, err),
+        Deck::Schema => schema::schema(out),
+        Deck::New(how) => new::new(place, how, out),
+        Deck::Diff { old, new, json } => diff::diff(old, new, *json, out, err),
+        Deck::Remove { id } => remove::remove(place, id, out),
         Deck::Add { path } => add::add(place, path, out, err),
     }
 }

@@ -1,6 +1,7 @@
 //! `luxate deck show`: items as candidates see them, in the terminal or as plain text. No answer of anyone is touched.
 
 use std::io::Write;
+use std::iter;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::{Duration, SystemTime};
@@ -228,24 +229,22 @@ fn state(path: &Path) -> Option<(SystemTime, u64)> {
     Some((meta.modified().ok()?, meta.len()))
 }
 
-/// What the checker says, a line each, the count first.
+/// What the checker says, a line each; advice is left to the command that checks.
 fn findings(reading: &Reading) -> Vec<String> {
-    let counts = reading.diagnostics.counts();
-    let first = match (&reading.deck, counts.total()) {
-        (Some(_), 0) => "The checker has nothing to report.".to_owned(),
-        (Some(_), _) => format!("The checker has {counts}."),
-        (None, _) => "The deck has errors; it is shown as it was before them.".to_owned(),
+    let serious = reading.diagnostics.without_advice();
+    let first = match (&reading.deck, serious.counts().total()) {
+        (Some(_), 0) => "The checker has nothing to report.",
+        (Some(_), _) => "The checker warns:",
+        (None, _) => "The deck has errors; it is shown as it was before them.",
     };
-    let lines = (&reading.diagnostics).into_iter().map(|found| {
+    let lines = (&serious).into_iter().map(|found| {
         let at = reading.source.position(found.primary.span.start());
-        let help = found
-            .help
-            .as_ref()
-            .map_or_else(String::new, |help| format!("; {help}"));
+        let help = found.help.as_ref();
+        let help = help.map_or_else(String::new, |help| format!("; {help}"));
         format!(
             "{}:{} {}: {}{help}",
             at.line, at.column, found.severity, found.message
         )
     });
-    std::iter::once(first).chain(lines).collect()
+    iter::once(first.to_owned()).chain(lines).collect()
 }

@@ -28,12 +28,13 @@ pub(super) fn find(place: &Place, named: &Path, err: &mut impl Write) -> Result<
         source,
         deck,
         diagnostics,
+        ..
     } = reading;
     let Some(deck) = deck else {
         write!(
             err,
             "{}",
-            render::diagnostics(&source, &diagnostics, look())
+            render::diagnostics(&source, &diagnostics.without_advice(), look())
         )?;
         writeln!(err, "luxate: the deck has errors; nothing was written")?;
         return Ok(Found::Flawed);

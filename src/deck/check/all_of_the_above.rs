@@ -1,6 +1,7 @@
 //! "All of the above": who sees that two options are right need not know the third.
 
-use super::{Asked, Find, Flaw, Rule};
+use super::asked::Asked;
+use super::{Find, Flaw, Rule};
 use crate::diagnostic::Severity;
 use crate::text;
 
@@ -10,39 +11,48 @@ pub(super) const RULE: Rule = Rule {
     why: "whoever knows two options to be right has found the key without the rest, and shuffled options have no \
           \"above\" (Haladyna, Downing & Rodriguez 2002, guideline 26; NBME item-writing guide)",
     help: "make the kind `multiple`, or write a distractor in its place",
-    find: Find::Item(find),
+    wrong: "Which nerve is a branch of V3?\n* All of the above\n- Lingual nerve\n- Buccal nerve",
+    right: "Which nerve is a branch of the maxillary nerve?\n* Infraorbital nerve\n- Lingual nerve\n- Buccal nerve",
+    find: Find::EnglishItem(find),
 };
 
-fn find(asked: &Asked<'_>) -> Vec<Flaw> {
-    asked
-        .options()
-        .filter(|(option, _)| {
-            option.text.starts_with(['a', 'A', 'b', 'B']) && says_all(&text::alike(&option.text))
-        })
-        .map(|(_, span)| {
-            Flaw::new(
-                "an option that stands for all others",
-                span,
-                "not an answer of its own",
-            )
-        })
-        .collect()
+fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
+    let options = asked.options.iter();
+    let such = options.filter(|given| says_all(&text::alike(given.text.raw)));
+    flaws.extend(such.map(|given| {
+        Flaw::new(
+            "an option that stands for all others",
+            given.span,
+            "not an answer of its own",
+        )
+    }));
 }
 
 fn says_all(text: &str) -> bool {
-    let starts = [
+    const STARTS: [&str; 14] = [
         "all of the",
         "all the",
         "all of these",
+        "all of them",
         "both of the",
         "both the",
+        "both of these",
+        "both are",
         "all are",
         "all options",
+        "all answers",
+        "any of the",
+        "any of these",
+        "every one of",
     ];
-    let ends = [
-        "above", "these", "options", "answers", "correct", "right", "others",
+    const ENDS: [&str; 11] = [
+        "above", "these", "options", "answers", "correct", "right", "others", "them", "true",
+        "listed", "apply",
     ];
-    starts.iter().any(|start| text.starts_with(start)) && ends.iter().any(|end| text.ends_with(end))
+    let text = text.trim_end_matches(['.', '!', ')']);
+    text == "all above"
+        || (STARTS.iter().any(|start| text.starts_with(start))
+            && ENDS.iter().any(|end| text.ends_with(end)))
 }
 
 #[cfg(test)]

@@ -1,7 +1,7 @@
 //! The key stands out by its length.
 
-use super::{Asked, Find, Flaw, Rule};
-use crate::deck::model::Body;
+use super::asked::Asked;
+use super::{Find, Flaw, Rule};
 use crate::diagnostic::Severity;
 
 pub(super) const RULE: Rule = Rule {
@@ -10,6 +10,8 @@ pub(super) const RULE: Rule = Rule {
     why: "writers qualify the key and not the distractors, so the longest option may help a guesser \
           (Haladyna, Downing & Rodriguez 2002, guideline 24; NBME item-writing guide)",
     help: "move the explanation to `rationale`, or give the distractors the same detail",
+    wrong: "Where are the beaks of the forceps seated?\n* As far down the root as they go without force, in the long axis of the tooth\n- On the crown\n- On the gingiva",
+    right: "Where are the beaks of the forceps seated?\n* Well down the root\n- On the crown\n- On the gingiva",
     find: Find::Item(find),
 };
 
@@ -18,27 +20,23 @@ const TIMES: f64 = 1.5;
 /// And by how many characters, or words.
 const CHARACTERS: usize = 12;
 const WORDS: usize = 3;
+/// How much longer than the longest distractor: beside one nearly as long the key is not seen.
+const TIMES_LONGEST: f64 = 1.25;
+/// A key shorter than this holds no qualification that could give it away (our threshold).
+const LONG: usize = 36;
 
-fn find(asked: &Asked<'_>) -> Vec<Flaw> {
-    if !matches!(asked.item.body, Body::Single(_)) {
-        return Vec::new();
-    }
-    let (keys, others): (Vec<_>, Vec<_>) = asked.options().partition(|(option, _)| option.key);
-    let [(key, span)] = keys.as_slice() else {
-        return Vec::new();
+fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
+    let Some((key, others)) = asked.single() else {
+        return;
     };
-    let others: Vec<&str> = others
-        .iter()
-        .map(|(option, _)| option.text.as_str())
-        .collect();
-    if !stands_out(&key.text, &others) {
-        return Vec::new();
+    let others: Vec<&str> = others.iter().map(|given| given.text.raw).collect();
+    if stands_out(key.text.raw, &others) {
+        flaws.push(Flaw::new(
+            "the key is much the longest option",
+            key.span,
+            "longer than any distractor",
+        ));
     }
-    vec![Flaw::new(
-        "the key is much the longest option",
-        *span,
-        "longer than any distractor",
-    )]
 }
 
 #[expect(
@@ -61,7 +59,8 @@ fn stands_out(key: &str, others: &[&str]) -> bool {
         .unwrap_or_default();
     // The mean of the two middle lengths if their number is even.
     let middle = (lengths[(lengths.len() - 1) / 2] + lengths[lengths.len() / 2]) as f64 / 2.0;
-    length > *longest
+    length >= LONG
+        && length as f64 >= TIMES_LONGEST * *longest as f64
         && length as f64 >= TIMES * middle
         && (length >= longest + CHARACTERS || count >= most_words + WORDS)
 }

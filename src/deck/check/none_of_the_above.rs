@@ -1,6 +1,7 @@
 //! "None of the above": being right about what is wrong is not knowing what is right.
 
-use super::{Asked, Find, Flaw, Rule};
+use super::asked::Asked;
+use super::{Find, Flaw, Rule};
 use crate::diagnostic::Severity;
 use crate::text;
 
@@ -10,31 +11,40 @@ pub(super) const RULE: Rule = Rule {
     why: "as a key it shows only that the candidate knows what is wrong, and shuffled options have no \"above\" \
           (Haladyna, Downing & Rodriguez 2002, guideline 25; NBME item-writing guide)",
     help: "name the right answer, or write a distractor in its place",
-    find: Find::Item(find),
+    wrong: "Which nerve is a branch of V1?\n* None of the above\n- Lingual nerve\n- Mental nerve",
+    right: "Which nerve is a branch of V1?\n* Supraorbital nerve\n- Lingual nerve\n- Mental nerve",
+    find: Find::EnglishItem(find),
 };
 
-fn find(asked: &Asked<'_>) -> Vec<Flaw> {
-    asked
-        .options()
-        .filter(|(option, _)| {
-            option.text.starts_with(['n', 'N']) && says_none(&text::alike(&option.text))
-        })
-        .map(|(_, span)| {
-            Flaw::new(
-                "an option that denies all others",
-                span,
-                "not an answer of its own",
-            )
-        })
-        .collect()
+fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
+    let options = asked.options.iter();
+    let such = options.filter(|given| says_none(&text::alike(given.text.raw)));
+    flaws.extend(such.map(|given| {
+        Flaw::new(
+            "an option that denies all others",
+            given.span,
+            "not an answer of its own",
+        )
+    }));
 }
 
 fn says_none(text: &str) -> bool {
-    let starts = ["none of", "neither of", "none is", "none are"];
-    let ends = [
-        "above", "these", "options", "answers", "correct", "right", "others", "them",
+    const STARTS: [&str; 8] = [
+        "none of",
+        "neither of",
+        "none is",
+        "none are",
+        "no option",
+        "not any of",
+        "no correct",
+        "neither is",
     ];
-    starts.iter().any(|start| text.starts_with(start)) && ends.iter().any(|end| text.ends_with(end))
+    const ENDS: [&str; 11] = [
+        "above", "these", "options", "answers", "correct", "right", "others", "them", "true",
+        "listed", "answer",
+    ];
+    let text = text.trim_end_matches(['.', '!', ')']);
+    STARTS.iter().any(|start| text.starts_with(start)) && ENDS.iter().any(|end| text.ends_with(end))
 }
 
 #[cfg(test)]

@@ -1,6 +1,9 @@
 //! Numeric options belong in numeric order.
 
-use super::{Asked, Find, Flaw, Rule};
+use super::asked::Asked;
+use super::quantity::{comparable, quantities};
+use super::words::Prose;
+use super::{Find, Flaw, Rule};
 use crate::diagnostic::Severity;
 
 pub(super) const RULE: Rule = Rule {
@@ -8,68 +11,71 @@ pub(super) const RULE: Rule = Rule {
     severity: Severity::Warning,
     why: "searching a jumble of numbers costs time and tests nothing (Haladyna, Downing & Rodriguez 2002, guideline 21)",
     help: "write the options from the lowest to the highest and set `keep_order: true` on the item",
+    wrong: "How long is the needle for an inferior alveolar nerve block in an adult?\nkeep_order: true\n* 32 mm\n- 10 mm\n- 50 mm",
+    right: "How long is the needle for an inferior alveolar nerve block in an adult?\nkeep_order: true\n- 10 mm\n* 32 mm\n- 50 mm",
     find: Find::Item(find),
 };
 
-fn find(asked: &Asked<'_>) -> Vec<Flaw> {
+fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
     let Some(choice) = asked.choice() else {
-        return Vec::new();
+        return;
     };
-    let options: Option<Vec<(f64, String)>> = choice
-        .options
-        .iter()
-        .map(|option| number(&option.text))
-        .collect();
-    let Some(options) = options.filter(|options| options.len() > 2) else {
-        return Vec::new();
+    let numbers = quantities(asked).and_then(comparable).map(|all| {
+        all.iter()
+            .map(|one| (one.low, one.high))
+            .collect::<Vec<_>>()
+    });
+    let Some(numbers) = numbers
+        .or_else(|| stages(asked))
+        .filter(|all| all.len() > 2)
+    else {
+        return;
     };
-    if options.windows(2).any(|pair| pair[0].1 != pair[1].1) {
-        return Vec::new();
-    }
     let span = asked.key_span("options");
-    let is_sorted = options.is_sorted_by(|one, two| one.0 <= two.0)
-        || options.is_sorted_by(|one, two| one.0 >= two.0);
+    let is_sorted =
+        numbers.is_sorted_by(|one, two| one <= two) || numbers.is_sorted_by(|one, two| one >= two);
     if !is_sorted {
-        vec![Flaw::new(
+        flaws.push(Flaw::new(
             "the options are numbers out of order",
             span,
             "neither rising nor falling",
-        )]
+        ));
     } else if !choice.keep_order {
-        vec![Flaw::new(
+        flaws.push(Flaw::new(
             "the options are numbers and will be shuffled",
             span,
             "the item has no `keep_order: true`",
-        )]
-    } else {
-        Vec::new()
+        ));
     }
 }
 
-/// The number that a text starts with, and the rest with every further number left out: options with the same rest
-/// are of one unit.
-fn number(text: &str) -> Option<(f64, String)> {
-    let text = text.trim_start_matches(['<', '>', '≤', '≥', '~', ' ']);
-    let end = text.find(|character: char| !character.is_ascii_digit() && character != '.');
-    let (digits, rest) = text.split_at(end.unwrap_or(text.len()));
-    let number = digits.trim_end_matches('.').parse().ok()?;
-    let unit = rest
-        .chars()
-        .filter(|character| !character.is_ascii_digit() && *character != '.')
-        .collect();
-    Some((number, unit))
+/// The options as numbers if all are stages of one scale: `Class II`, `grade 3`.
+fn stages(asked: &Asked<'_>) -> Option<Vec<(f64, f64)>> {
+    let mut scale = None;
+    let numbers = asked.options.iter().map(|given| {
+        let (name, number) = stage(&given.text)?;
+        let first = scale.get_or_insert_with(|| name.clone());
+        (*first == name).then_some((number, number))
+    });
+    numbers.collect()
 }
 
-#[cfg(test)]
-mod tests {
-    use super::number;
-
-    #[test]
-    fn options_of_one_unit_have_one_rest() {
-        assert_eq!(number("2.5 mm"), Some((2.5, " mm".to_owned())));
-        assert_eq!(number("2 to 3 mm"), Some((2.0, " to  mm".to_owned())));
-        assert_eq!(number("> 10").map(|found| found.0), Some(10.0));
-        assert_eq!(number("Tooth 38"), None);
-        assert_eq!(number("."), None);
-    }
+fn stage(text: &Prose<'_>) -> Option<(String, f64)> {
+    let [name, number] = text.words.as_slice() else {
+        return None;
+    };
+    let is_scale = [
+        "class", "grade", "stage", "degree", "category", "level", "phase", "score",
+    ]
+    .contains(&name.low.as_ref());
+    let roman = ["i", "ii", "iii", "iv", "v", "vi", "vii", "viii"];
+    let number = number.low.parse().ok().or_else(|| {
+        roman
+            .iter()
+            .position(|other| *other == number.low)
+            .map(|at| f64::from(u8::try_from(at + 1).unwrap_or(u8::MAX)))
+    });
+    number
+        .filter(|_| is_scale)
+        .map(|number| (name.low.to_string(), number))
 }

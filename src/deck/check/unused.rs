@@ -2,9 +2,9 @@
 
 use std::collections::HashSet;
 
-use super::{Find, Flaw, Rule};
+use super::{Find, Flaw, Rule, Whole};
 use crate::deck::model::{Body, Item};
-use crate::deck::read::{Draft, Placed};
+use crate::deck::read::Placed;
 use crate::deck::yaml::Node;
 use crate::diagnostic::Severity;
 
@@ -13,10 +13,13 @@ pub(super) const RULE: Rule = Rule {
     severity: Severity::Warning,
     why: "a topic without items leaves its share of the exam uncovered; a source or belief without items may be missing where it belongs",
     help: "write an item for it, or take it out",
+    wrong: "A source `HUPP` in `sources` that no item cites",
+    right: "An item with `sources: [HUPP p 147]`, or no such source",
     find: Find::Deck(find),
 };
 
-fn find(draft: &Draft<'_, '_>) -> Vec<Flaw> {
+fn find(whole: &Whole<'_>) -> Vec<Flaw> {
+    let draft = whole.draft;
     let items = || {
         draft
             .items

@@ -1,7 +1,6 @@
 //! Topics that together weigh more than the exam.
 
-use super::{Find, Flaw, Rule};
-use crate::deck::read::Draft;
+use super::{Find, Flaw, Rule, Whole};
 use crate::diagnostic::Severity;
 
 pub(super) const RULE: Rule = Rule {
@@ -9,12 +8,14 @@ pub(super) const RULE: Rule = Rule {
     severity: Severity::Warning,
     why: "weights are per cent of the exam; beyond 100 the expected score is reckoned with shares that cannot be",
     help: "take the weights from the exam's published blueprint",
+    wrong: "Topics of weight 60, 30 and 20",
+    right: "Topics of weight 50, 30 and 20",
     find: Find::Deck(find),
 };
 
-fn find(draft: &Draft<'_, '_>) -> Vec<Flaw> {
+fn find(whole: &Whole<'_>) -> Vec<Flaw> {
     let mut sum = 0.0;
-    let passed = draft.topics.iter().find(|placed| {
+    let passed = whole.draft.topics.iter().find(|placed| {
         sum += placed.part.weight;
         // Decimal fractions do not add up exactly.
         sum > 100.0 + 1e-6

@@ -116,7 +116,9 @@ impl Numeric {
         drawn
     }
 
-    fn can_be_asked(&self, drawn: &[Drawn]) -> bool {
+    /// Whether this draw meets the condition and has a key.
+    #[must_use]
+    pub fn can_be_asked(&self, drawn: &[Drawn]) -> bool {
         let mut values = self.values(drawn);
         let is_allowed = self.allows(&mut values) == Ok(true);
         is_allowed

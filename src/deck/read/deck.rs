@@ -38,6 +38,21 @@ struct Head {
 }
 
 impl Draft<'_, '_> {
+    /// The deck's id, if the top of the deck could be read.
+    pub(in crate::deck) fn id(&self) -> Option<&str> {
+        self.head.as_ref().map(|head| head.id.as_str())
+    }
+
+    /// The deck's language tag, if the top of the deck could be read.
+    pub(in crate::deck) fn language(&self) -> Option<&str> {
+        self.head.as_ref().map(|head| head.language.as_str())
+    }
+
+    /// The year of the edition, if the top of the deck could be read.
+    pub(in crate::deck) fn edition_year(&self) -> Option<i32> {
+        self.head.as_ref().map(|head| head.edition.year())
+    }
+
     /// The deck; only to be asked for if there was no error.
     pub(in crate::deck) fn finish(self) -> Option<Deck> {
         let head = self.head.filter(|_| self.is_whole)?;

@@ -15,11 +15,6 @@ impl<'t, 's> Fields<'t, 's> {
     pub(super) fn get(self, key: &str) -> Option<&'t Entry<'s>> {
         self.node.entry(key)
     }
-
-    /// The map itself.
-    pub(super) const fn node(self) -> &'t Node<'s> {
-        self.node
-    }
 }
 
 impl Reader<'_> {

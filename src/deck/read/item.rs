@@ -6,6 +6,7 @@ use super::fields::Fields;
 use super::nearest;
 use super::scalars::Letters;
 use super::shape::{self, KINDS, Shape, longest};
+use crate::deck::check;
 use crate::deck::model::{Body, Citation, Item};
 use crate::deck::yaml::{Node, brief};
 use crate::diagnostic::Diagnostic;
@@ -34,6 +35,7 @@ impl Reader<'_> {
             value("rationale").and_then(|node| self.text("rationale", node, longest::REASON));
         let sources = self.citations(fields, lists);
         let caution = self.caution(fields);
+        self.allowances(fields);
         let (topic, sources) = (topic?, sources?);
         if let Some(Body::Case(case)) = &mut body {
             case.inherit(&topic, &sources);
@@ -137,6 +139,46 @@ impl Reader<'_> {
             source: source.to_owned(),
             place: place.trim().to_owned(),
         })
+    }
+
+    /// What the item may break of the rules of item writing; the checker takes it from the tree.
+    fn allowances(&mut self, fields: Fields<'_, '_>) {
+        let nodes = fields
+            .get("allow")
+            .and_then(|entry| self.list(entry, 1..=usize::MAX));
+        for node in nodes.unwrap_or_default() {
+            let Some(fields) = self.fields(node, &shape::ALLOW) else {
+                continue;
+            };
+            let value = |key| fields.get(key).map(|entry| &entry.value);
+            if let Some(because) = value("because") {
+                self.text("because", because, longest::REASON);
+            }
+            let Some(rule) = value("rule") else { continue };
+            let Some(code) = self.line("rule", rule, longest::LINE) else {
+                continue;
+            };
+            if check::codes().any(|known| known == code) {
+                continue;
+            }
+            let message = format!(
+                "there is no rule `{}` that an item could be freed of",
+                brief(&code)
+            );
+            let diagnostic = Diagnostic::error(
+                "deck::unknown-rule",
+                message,
+                rule.span,
+                "not the code of a rule of item writing",
+            );
+            self.report(match nearest(&code, check::codes()) {
+                Some(near) => diagnostic
+                    .help(format!("a rule with a similar code exists: `{near}`"))
+                    .patch(rule.span, near),
+                None => diagnostic
+                    .help("`luxate deck check` prints the code behind each warning; errors cannot be allowed"),
+            });
+        }
     }
 
     /// The caution: with `safety: true` and only there.

@@ -12,7 +12,7 @@ mod measure;
 mod names;
 mod numeric;
 mod scalars;
-mod shape;
+pub(super) mod shape;
 mod trial;
 
 use std::collections::HashMap;
@@ -35,6 +35,7 @@ pub(super) fn read<'t, 's>(
         source,
         found,
         trial,
+        steps_left: trial::MOST_STEPS,
         item: None,
         is_whole: true,
     };
@@ -46,6 +47,8 @@ struct Reader<'t> {
     found: &'t mut Diagnostics,
     /// How thoroughly computed numbers are tried out.
     trial: Trial,
+    /// Expressions that the trials of this deck may still evaluate.
+    steps_left: usize,
     /// The item that is being read.
     item: Option<String>,
     /// Whether no part had to be left out so far.
@@ -145,7 +148,10 @@ fn listed(what: &str, ids: &[&str]) -> String {
 }
 
 /// The word nearest to a misspelt one: at most a third of its letters away.
-fn nearest<'w>(word: &str, words: impl Iterator<Item = &'w str>) -> Option<&'w str> {
+pub(in crate::deck) fn nearest<'w>(
+    word: &str,
+    words: impl Iterator<Item = &'w str>,
+) -> Option<&'w str> {
     let length = word.chars().count();
     // Longer is no misspelling, and the distance takes time in proportion to the length.
     if length > 100 {

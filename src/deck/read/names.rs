@@ -9,6 +9,9 @@ use crate::deck::yaml::{Entry, brief};
 use crate::diagnostic::Diagnostic;
 use crate::source::Span;
 
+/// Most values of one item: an asking works out all of them, a trial does so thousands of times.
+const MOST_NAMES: usize = 40;
+
 /// The names of an item, in the order they may be used.
 #[derive(Default)]
 pub(super) struct Names<'t> {
@@ -60,6 +63,12 @@ impl Reader<'_> {
                 .help("give one of them another name");
             self.report(diagnostic);
             return None;
+        }
+        if names.known.len() == MOST_NAMES {
+            let message = format!("more than {MOST_NAMES} values in one item");
+            let diagnostic =
+                Diagnostic::error("deck::too-many-names", message, span, "one too many");
+            self.report(diagnostic.help("join some of them in one expression"));
         }
         names.known.push(Name {
             text: name,

@@ -31,12 +31,13 @@ impl Reader<'_> {
         let draw = self.draw(fields.get("draw"), &mut names);
         let rows = self.rows(fields.get("rows"), &mut names);
         if fields.get("draw").is_none() && fields.get("rows").is_none() {
-            let span = self.head(fields.node());
+            let kind = fields.get("kind").map(|kind| &kind.value);
+            let span = kind.map_or_else(Span::default, |kind| kind.span);
             let diagnostic = Diagnostic::error(
                 "deck::nothing-drawn",
                 "nothing is drawn",
                 span,
-                "in this item",
+                "needs something to draw",
             );
             self.report(diagnostic.help(
                 "add `draw` with ranges or lists, or `rows` with a table; a fixed number is asked by another kind",

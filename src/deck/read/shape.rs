@@ -1,22 +1,22 @@
 //! Which keys each part of a deck may have, as data: the reader refuses the others and names what is missing.
 
 /// A part of a deck.
-pub(super) struct Shape {
+pub(in crate::deck) struct Shape {
     /// How it is spoken of: "an item".
-    pub(super) what: &'static str,
+    pub(in crate::deck) what: &'static str,
     /// The keys it may have, in the order they are usually written.
-    pub(super) keys: &'static [Key],
+    pub(in crate::deck) keys: &'static [Key],
 }
 
 /// A key of a part.
 #[derive(Clone, Copy)]
-pub(super) struct Key {
+pub(in crate::deck) struct Key {
     /// As written in the file.
-    pub(super) name: &'static str,
+    pub(in crate::deck) name: &'static str,
     /// Whether it must be there.
-    pub(super) must: bool,
+    pub(in crate::deck) must: bool,
     /// What it holds, as a phrase.
-    pub(super) holds: &'static str,
+    pub(in crate::deck) holds: &'static str,
 }
 
 const fn must(name: &'static str, holds: &'static str) -> Key {
@@ -35,7 +35,7 @@ const fn may(name: &'static str, holds: &'static str) -> Key {
     }
 }
 
-pub(super) const DECK: Shape = Shape {
+pub(in crate::deck) const DECK: Shape = Shape {
     what: "a deck",
     keys: &[
         must("deck", "the deck's id"),
@@ -53,7 +53,7 @@ pub(super) const DECK: Shape = Shape {
     ],
 };
 
-pub(super) const TOPIC: Shape = Shape {
+pub(in crate::deck) const TOPIC: Shape = Shape {
     what: "a topic",
     keys: &[
         must("id", "the topic's id"),
@@ -62,7 +62,7 @@ pub(super) const TOPIC: Shape = Shape {
     ],
 };
 
-pub(super) const SOURCE: Shape = Shape {
+pub(in crate::deck) const SOURCE: Shape = Shape {
     what: "a source",
     keys: &[
         must("id", "the short name that items cite"),
@@ -71,7 +71,7 @@ pub(super) const SOURCE: Shape = Shape {
     ],
 };
 
-pub(super) const BELIEF: Shape = Shape {
+pub(in crate::deck) const BELIEF: Shape = Shape {
     what: "a belief",
     keys: &[
         must("id", "the belief's id"),
@@ -80,7 +80,7 @@ pub(super) const BELIEF: Shape = Shape {
 };
 
 /// What every item has; [`KINDS`] holds the rest.
-pub(super) const ITEM: Shape = Shape {
+pub(in crate::deck) const ITEM: Shape = Shape {
     what: "an item",
     keys: &[
         must("id", "the item's id, kept for good"),
@@ -98,11 +98,15 @@ pub(super) const ITEM: Shape = Shape {
         must("sources", "what the item rests on, such as `- MANUAL p 12`"),
         may("safety", "true if a wrong answer could harm a patient"),
         may("caution", "what could go wrong for the patient"),
+        may(
+            "allow",
+            "rules of item writing that it breaks on purpose, each with the reason",
+        ),
     ],
 };
 
 /// What every part of a case has; [`KINDS`] holds the rest.
-pub(super) const PART: Shape = Shape {
+pub(in crate::deck) const PART: Shape = Shape {
     what: "a part",
     keys: &[
         must("id", "the part's id, unique in its case"),
@@ -123,7 +127,7 @@ pub(super) const PART: Shape = Shape {
 };
 
 /// The keys that each kind of item has besides.
-pub(super) const KINDS: &[Shape] = &[
+pub(in crate::deck) const KINDS: &[Shape] = &[
     Shape {
         what: "single",
         keys: &[
@@ -194,7 +198,7 @@ pub(super) const KINDS: &[Shape] = &[
     },
 ];
 
-pub(super) const RANGE: Shape = Shape {
+pub(in crate::deck) const RANGE: Shape = Shape {
     what: "a range",
     keys: &[
         must("from", "the first value"),
@@ -203,7 +207,7 @@ pub(super) const RANGE: Shape = Shape {
     ],
 };
 
-pub(super) const SLIP: Shape = Shape {
+pub(in crate::deck) const SLIP: Shape = Shape {
     what: "a slip",
     keys: &[
         must("name", "what the error is called"),
@@ -213,7 +217,7 @@ pub(super) const SLIP: Shape = Shape {
     ],
 };
 
-pub(super) const OPTION: Shape = Shape {
+pub(in crate::deck) const OPTION: Shape = Shape {
     what: "an option",
     keys: &[
         must("text", "what the candidate reads"),
@@ -223,7 +227,15 @@ pub(super) const OPTION: Shape = Shape {
     ],
 };
 
-pub(super) const STEP: Shape = Shape {
+pub(in crate::deck) const ALLOW: Shape = Shape {
+    what: "an allowance",
+    keys: &[
+        must("rule", "the code of the rule, such as deck::absolute-term"),
+        must("because", "why the item breaks it on purpose"),
+    ],
+};
+
+pub(in crate::deck) const STEP: Shape = Shape {
     what: "a step",
     keys: &[
         must("text", "what the candidate reads"),
@@ -231,7 +243,7 @@ pub(super) const STEP: Shape = Shape {
     ],
 };
 
-pub(super) const PAIR: Shape = Shape {
+pub(in crate::deck) const PAIR: Shape = Shape {
     what: "a pair",
     keys: &[
         must("left", "what is given"),
@@ -240,7 +252,7 @@ pub(super) const PAIR: Shape = Shape {
     ],
 };
 
-pub(super) const EXTRA: Shape = Shape {
+pub(in crate::deck) const EXTRA: Shape = Shape {
     what: "an extra right",
     keys: &[
         must("text", "what the candidate reads"),
@@ -248,7 +260,7 @@ pub(super) const EXTRA: Shape = Shape {
     ],
 };
 
-pub(super) const REFUSED: Shape = Shape {
+pub(in crate::deck) const REFUSED: Shape = Shape {
     what: "a refused answer",
     keys: &[
         must("text", "the wrong term"),
@@ -258,12 +270,12 @@ pub(super) const REFUSED: Shape = Shape {
 };
 
 /// Longest texts, in characters. They keep a question on a screen and a slip of the editor out of one.
-pub(super) mod longest {
-    pub(in crate::deck::read) const ID: usize = 64;
-    pub(in crate::deck::read) const LINE: usize = 200;
-    pub(in crate::deck::read) const CITE: usize = 1_000;
-    pub(in crate::deck::read) const STEM: usize = 3_000;
-    pub(in crate::deck::read) const OPTION: usize = 500;
-    pub(in crate::deck::read) const TERM: usize = 80;
-    pub(in crate::deck::read) const REASON: usize = 4_000;
+pub(in crate::deck) mod longest {
+    pub(in crate::deck) const ID: usize = 64;
+    pub(in crate::deck) const LINE: usize = 200;
+    pub(in crate::deck) const CITE: usize = 1_000;
+    pub(in crate::deck) const STEM: usize = 3_000;
+    pub(in crate::deck) const OPTION: usize = 500;
+    pub(in crate::deck) const TERM: usize = 80;
+    pub(in crate::deck) const REASON: usize = 4_000;
 }

@@ -12,8 +12,9 @@ use crate::diagnostic::{Diagnostic, Severity};
 use crate::source::Span;
 
 /// How much is tried.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(in crate::deck) enum Trial {
+    #[default]
     /// Thousands of draws: when a deck is checked or added.
     Thorough,
     /// A few dozen: at each start, for decks that were checked before.
@@ -36,6 +37,10 @@ impl Trial {
     }
 }
 
+/// Evaluations of one deck's expressions after which the remaining items are tried briefly, so that no deck takes minutes:
+/// enough for a hundred items of the usual size.
+pub(super) const MOST_STEPS: usize = 3_000_000;
+
 /// The least share of draws that `require` must allow, or drawing takes too long.
 const LEAST_ALLOWED: f64 = 0.1;
 
@@ -45,6 +50,7 @@ const STREAM: u64 = 2;
 /// What was seen over all draws.
 #[derive(Default)]
 struct Tally {
+    trial: Trial,
     tried: usize,
     allowed: usize,
     /// For each slip, how often it gave a number that would be right.
@@ -55,22 +61,38 @@ struct Tally {
 
 impl Reader<'_> {
     pub(super) fn try_out(&mut self, numeric: &Numeric, places: &Places) {
+        let trial = if self.steps_left == 0 {
+            Trial::Brief
+        } else {
+            self.trial
+        };
         let mut tally = Tally {
+            trial,
             slip_right: vec![0; numeric.slips.len()],
             ..Tally::default()
         };
-        for (picks, is_sample) in picks(&numeric.counts(), self.trial) {
+        let picks = picks(&numeric.counts(), trial);
+        let steps = numeric.derive.len() + numeric.slips.len() + 2;
+        self.steps_left = self.steps_left.saturating_sub(picks.len() * steps);
+        for (picks, is_sample) in picks {
             self.try_draw(numeric, places, &numeric.at(&picks), is_sample, &mut tally);
         }
-        self.require_allows(places, &tally);
-        if tally.allowed == 0 {
-            return;
+        // A few dozen draws prove a fault but no absence of one: what is said of all draws takes thousands.
+        if tally.trial == Trial::Thorough {
+            self.require_allows(places, &tally);
+            self.keys_vary(places, &tally);
+            self.slips_differ(numeric, places, &tally);
+        } else if tally.said.is_empty() && !numeric.can_be_asked(&numeric.draw(0)) {
+            self.never_holds(places);
         }
+    }
+
+    fn keys_vary(&mut self, places: &Places, tally: &Tally) {
         let is_same_key = tally
             .keys
             .windows(2)
             .all(|pair| pair.first() == pair.last());
-        if is_same_key && tally.keys.len() > 1 && self.trial == Trial::Thorough {
+        if is_same_key && tally.keys.len() > 1 {
             let diagnostic = Diagnostic::new(
                 Severity::Warning,
                 "deck::key-never-varies",
@@ -80,6 +102,12 @@ impl Reader<'_> {
             );
             self.report(diagnostic.help("widen what is drawn, or ask it as another kind"));
         }
+    }
+
+    fn slips_differ(&mut self, numeric: &Numeric, places: &Places, tally: &Tally) {
+        if tally.allowed == 0 {
+            return;
+        }
         for (index, slip) in numeric.slips.iter().enumerate() {
             let (right, span) = (tally.slip_right[index], places.slips[index]);
             let name = &slip.name;
@@ -88,7 +116,7 @@ impl Reader<'_> {
                 let diagnostic =
                     Diagnostic::error("deck::slip-is-key", message, span, "always right");
                 self.report(diagnostic.help("mend the expression, or take the slip out"));
-            } else if 3 * right > 2 * tally.allowed && self.trial == Trial::Thorough {
+            } else if 3 * right > 2 * tally.allowed {
                 let share = 100 * right / tally.allowed;
                 let message = format!("the slip `{name}` gives the key for {share} % of draws");
                 let diagnostic = Diagnostic::new(
@@ -109,6 +137,17 @@ impl Reader<'_> {
         }
     }
 
+    fn never_holds(&mut self, places: &Places) {
+        let diagnostic = Diagnostic::error(
+            "deck::require-never-holds",
+            "no draw meets the condition",
+            places.require,
+            "never true",
+        )
+        .related(places.drawn, "of what is drawn here");
+        self.report(diagnostic.help("widen the ranges, or loosen the condition"));
+    }
+
     fn require_allows(&mut self, places: &Places, tally: &Tally) {
         if tally.tried == 0 {
             return;
@@ -120,15 +159,8 @@ impl Reader<'_> {
             return;
         }
         if tally.allowed == 0 {
-            let diagnostic = Diagnostic::error(
-                "deck::require-never-holds",
-                "no draw meets the condition",
-                places.require,
-                "never true",
-            )
-            .related(places.drawn, "of what is drawn here");
-            self.report(diagnostic.help("widen the ranges, or loosen the condition"));
-        } else if share < LEAST_ALLOWED && self.trial == Trial::Thorough {
+            self.never_holds(places);
+        } else if share < LEAST_ALLOWED {
             let message = format!(
                 "only {} of {} draws meet the condition",
                 tally.allowed, tally.tried
@@ -215,7 +247,7 @@ impl Reader<'_> {
             self.once("deck::key-not-typeable", message, span, drawn, help, tally);
         }
         if let Some(rounding) = numeric.round
-            && self.trial == Trial::Thorough
+            && tally.trial == Trial::Thorough
             && numeric.room(key) < rounding.step
             && numeric
                 .unrounded(values)

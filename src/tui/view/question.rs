@@ -149,6 +149,14 @@ fn answer(sheet: &mut Sheet, form: &Form, entry: &Entry, open: bool) {
             );
             sheet.focused(|sheet| typed(sheet, field, open && *inside));
         }
+        (Form::Number { unit, .. }, Entry::Typed { field, inside }) => {
+            let ask = match unit {
+                Some(unit) => format!("Type the number, in {unit}. The unit may be left out."),
+                None => "Type the number.".to_owned(),
+            };
+            sheet.text(&ask, Look::Quiet);
+            sheet.focused(|sheet| typed(sheet, field, open && *inside));
+        }
         // The entry is made from the form of the open question.
         _ => {}
     }

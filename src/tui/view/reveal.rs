@@ -72,7 +72,9 @@ fn headline(sheet: &mut Sheet, model: &Model, reveal: &Reveal) {
     };
     // The key comes before anything that may have to be scrolled to.
     let key = match reveal.ask.question.form {
-        Form::Typed => reveal.verdict.key.first().cloned().unwrap_or_default(),
+        Form::Typed | Form::Number { .. } => {
+            reveal.verdict.key.first().cloned().unwrap_or_default()
+        }
         _ => reveal.verdict.key.join(", "),
     };
     sheet.flow(
@@ -107,8 +109,10 @@ fn line(sheet: &mut Sheet, form: &Form, place: usize, line: &Line) {
         (Form::Sequence(_), _) => (Look::Wrong, "Wrong place:"),
         (Form::Pairs { .. }, Standing::Hit) => (Look::Right, "Right."),
         (Form::Pairs { .. }, _) => (Look::Wrong, "Wrong:"),
-        (Form::Typed, Standing::Hit) => (Look::Right, "Right:"),
-        (Form::Typed, Standing::Missed) => (Look::Strong, "This was asked for."),
+        (Form::Typed | Form::Number { .. }, Standing::Hit) => (Look::Right, "Right:"),
+        (Form::Typed | Form::Number { .. }, Standing::Missed) => {
+            (Look::Strong, "This was asked for.")
+        }
         (_, Standing::Hit) => (Look::Right, "Your answer, right."),
         (_, Standing::Wrong) => (Look::Wrong, "Your answer, wrong."),
         (_, Standing::Missed) => (Look::Strong, "Right, but not your answer."),

@@ -1,0 +1,143 @@
+//! An item as the rules see it: its texts with their words and their places.
+
+use super::words::Prose;
+use crate::deck::model::{AnswerOption, Body, Choice, Item};
+use crate::deck::yaml::Node;
+use crate::source::{SourceFile, Span};
+
+/// An item with its place in the file.
+pub(super) struct Asked<'t> {
+    pub(super) source: &'t SourceFile,
+    pub(super) item: &'t Item,
+    pub(super) node: &'t Node<'t>,
+    /// The stem, then the further wordings.
+    pub(super) stems: Vec<Stem<'t>>,
+    /// The options in file order, if it is a choice.
+    pub(super) options: Vec<Given<'t>>,
+}
+
+/// A stem with what it asks.
+pub(super) struct Stem<'t> {
+    pub(super) text: Prose<'t>,
+    /// Its last sentence.
+    pub(super) lead_in: Prose<'t>,
+    /// From its first to its last character.
+    pub(super) span: Span,
+}
+
+/// An option as the candidate reads it.
+pub(super) struct Given<'t> {
+    pub(super) option: &'t AnswerOption,
+    pub(super) text: Prose<'t>,
+    pub(super) span: Span,
+}
+
+impl<'t> Asked<'t> {
+    /// The item, then the parts if it is a case: they are written by the same rules.
+    pub(super) fn all(
+        source: &'t SourceFile,
+        item: &'t Item,
+        node: &'t Node<'t>,
+    ) -> impl Iterator<Item = Self> {
+        let nodes = node.get("parts").map(Node::nodes).unwrap_or_default();
+        let nodes = std::iter::once(node).chain(nodes);
+        item.with_parts()
+            .zip(nodes)
+            .map(move |(item, node)| Self::new(source, item, node))
+    }
+
+    fn new(source: &'t SourceFile, item: &'t Item, node: &'t Node<'t>) -> Self {
+        let mut asked = Self {
+            source,
+            item,
+            node,
+            stems: Vec::new(),
+            options: Vec::new(),
+        };
+        asked.stems = asked.placed_stems();
+        asked.options = asked.placed_options();
+        asked
+    }
+
+    fn placed_stems(&self) -> Vec<Stem<'t>> {
+        let wordings = self.node.get("wordings").map(Node::nodes);
+        let nodes = self
+            .node
+            .get("stem")
+            .into_iter()
+            .chain(wordings.unwrap_or_default());
+        let placed = self.item.stems.iter().zip(nodes).map(|(stem, node)| {
+            let text = Prose::new(stem);
+            let lead_in = text.lead_in();
+            Stem {
+                text,
+                lead_in,
+                span: node.span,
+            }
+        });
+        placed.collect()
+    }
+
+    fn placed_options(&self) -> Vec<Given<'t>> {
+        let Some(choice) = self.choice() else {
+            return Vec::new();
+        };
+        let nodes = self.node.get("options").map(Node::nodes);
+        let placed = choice.options.iter().zip(nodes.unwrap_or_default());
+        placed
+            .map(|(option, node)| Given {
+                option,
+                text: Prose::new(&option.text),
+                span: node.get("text").map_or(node.span, |text| text.span),
+            })
+            .collect()
+    }
+
+    /// The options and whether their order is kept, if it is a choice.
+    pub(super) const fn choice(&self) -> Option<&'t Choice> {
+        match &self.item.body {
+            Body::Single(choice) | Body::Multiple(choice) => Some(choice),
+            Body::Order(_) | Body::Match(_) | Body::Short(_) | Body::Numeric(_) | Body::Case(_) => {
+                None
+            }
+        }
+    }
+
+    /// The key and the distractors, if there is one key.
+    pub(super) fn single(&self) -> Option<(&Given<'t>, Vec<&Given<'t>>)> {
+        if !matches!(self.item.body, Body::Single(_)) {
+            return None;
+        }
+        let key = self.options.iter().find(|given| given.option.key)?;
+        let others = self.options.iter().filter(|given| !given.option.key);
+        Some((key, others.collect()))
+    }
+
+    /// Where a key of the item stands; the item itself if it has no such key.
+    pub(super) fn key_span(&self, key: &str) -> Span {
+        self.node
+            .entry(key)
+            .map_or(self.node.span, |entry| entry.key_span)
+    }
+
+    /// Where a word stands in a text of the file; the start of the text if it is written with an escape.
+    pub(super) fn pin(&self, text: Span, word: &str) -> Span {
+        let raw = self.source.slice(text);
+        let is_edge =
+            |character: Option<char>| character.is_none_or(|next| !next.is_alphanumeric());
+        let found = raw.match_indices(word).find(|(at, _)| {
+            let before = raw.get(..*at).and_then(|before| before.chars().next_back());
+            let after = raw
+                .get(at + word.len()..)
+                .and_then(|after| after.chars().next());
+            is_edge(before) && is_edge(after)
+        });
+        match found {
+            Some((at, _)) if !word.is_empty() => {
+                let start = text.start() + at;
+                self.source.span(start..start + word.len())
+            }
+            _ => text,
+        }
+    }
+}

@@ -1,0 +1,166 @@
+//! A word of the stem that comes back in the key alone.
+
+use std::collections::HashSet;
+
+use super::asked::Asked;
+use super::words::{Prose, is_content, stem};
+use super::{Find, Flaw, Rule};
+use crate::diagnostic::Severity;
+
+pub(super) const RULE: Rule = Rule {
+    code: "deck::clang",
+    severity: Severity::Warning,
+    why: "a word that stem and key share, and no distractor has, leads a guesser to the key by its sound \
+          (Haladyna, Downing & Rodriguez 2002, guideline 28b; NBME item-writing guide)",
+    help: "use another word in the stem, or let a distractor share it as well",
+    wrong: "A root tip has been displaced into the antrum. Which complication follows?\n* Displaced root sinusitis\n- Dry socket\n- Trismus",
+    right: "A root tip has been pushed into the antrum. Which complication follows?\n* Sinusitis\n- Dry socket\n- Trismus",
+    find: Find::EnglishItem(find),
+};
+
+/// Shortest common part of two longer words that is heard.
+const PART: usize = 6;
+
+fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
+    let Some((key, others)) = asked.single() else {
+        return;
+    };
+    let Some(first) = asked.stems.first().filter(|_| others.len() > 1) else {
+        return;
+    };
+    let in_stem: HashSet<&str> = first.text.content().collect();
+    let is_elsewhere = |word: &str| {
+        others
+            .iter()
+            .any(|given| given.text.content().any(|other| other == word))
+    };
+    let echo = key.text.words.iter().find(|word| {
+        is_content(&word.low) && {
+            let root = stem(&word.low);
+            in_stem.contains(root) && !is_elsewhere(root) && !is_generic(root)
+        }
+    });
+    if let Some(word) = echo {
+        let span = asked.pin(key.span, word.raw);
+        let flaw = Flaw::new(
+            format!(
+                "`{}` is in the stem, in the key and in no distractor",
+                word.raw
+            ),
+            span,
+            "sounds like the stem",
+        );
+        // In a short key the word is most of what there is to hear.
+        let words = key.text.content().count();
+        let shares = others.iter().any(|given| {
+            let mut words = given.text.content();
+            words.any(|word| in_stem.contains(word) && !is_generic(word))
+        });
+        flaws.push(if words <= 3 && !shares {
+            flaw
+        } else {
+            flaw.advice()
+        });
+    } else if let Some((word, part)) = part(
+        &key.text,
+        &first.text,
+        &others.iter().map(|given| &given.text).collect::<Vec<_>>(),
+    ) {
+        let span = asked.pin(key.span, &word);
+        flaws.push(
+            Flaw::new(
+                format!("`{part}` is part of a word of the stem and of the key alone"),
+                span,
+                "sounds like the stem",
+            )
+            .advice(),
+        );
+    }
+}
+
+/// Stems of words that are in many stems and keys by chance.
+const GENERIC: [&str; 40] = [
+    "tooth",
+    "teeth",
+    "bone",
+    "nerve",
+    "artery",
+    "socket",
+    "molar",
+    "root",
+    "extract",
+    "surgeon",
+    "surg",
+    "surgical",
+    "flap",
+    "tissue",
+    "wound",
+    "mandible",
+    "maxilla",
+    "mandibular",
+    "maxillary",
+    "third",
+    "line",
+    "area",
+    "time",
+    "hour",
+    "days",
+    "week",
+    "month",
+    "risk",
+    "treat",
+    "manage",
+    "management",
+    "pain",
+    "bleed",
+    "clinic",
+    "clinical",
+    "dental",
+    "dentist",
+    "oral",
+    "mouth",
+    "high",
+];
+
+/// Whether a word, cut to its stem, is in many stems and keys by chance.
+fn is_generic(root: &str) -> bool {
+    GENERIC.iter().any(|word| stem(word) == root)
+}
+
+/// A word of the key with a part that a longer word of the stem shares and no distractor has.
+fn part(key: &Prose<'_>, asked: &Prose<'_>, others: &[&Prose<'_>]) -> Option<(String, String)> {
+    for word in key.words.iter().filter(|word| {
+        word.low.is_ascii() && is_content(&word.low) && stem(&word.low).len() >= PART
+    }) {
+        let own = stem(&word.low);
+        for other in asked
+            .low()
+            .filter(|word| word.is_ascii() && is_content(word) && stem(word).len() >= PART)
+        {
+            let other = stem(other);
+            let common = if own.contains(other) {
+                other
+            } else if other.contains(own) {
+                own
+            } else {
+                // Another ending than a crude stem knows: follicle, follicular.
+                let letters = own.bytes().zip(other.bytes());
+                let length = letters.take_while(|(one, two)| one == two).count();
+                own.get(..length)
+                    .filter(|_| length >= PART)
+                    .unwrap_or_default()
+            };
+            if common.is_empty() {
+                continue;
+            }
+            let is_elsewhere = others
+                .iter()
+                .any(|text| text.low().any(|word| word.contains(common)));
+            if own != other && !is_elsewhere && !GENERIC.iter().any(|word| common.starts_with(word))
+            {
+                return Some((word.raw.to_owned(), common.to_owned()));
+            }
+        }
+    }
+    None
+}

@@ -1,0 +1,110 @@
+//! Options that are sums of other options.
+
+use super::asked::Asked;
+use super::words::Prose;
+use super::{Find, Flaw, Rule};
+use crate::diagnostic::Severity;
+
+pub(super) const RULE: Rule = Rule {
+    code: "deck::combined-options",
+    severity: Severity::Warning,
+    why: "whoever knows one part to be right or wrong can strike out half of the options, and shuffled options have no letters \
+          (Haladyna, Downing & Rodriguez 2002, guideline 9; NBME item-writing guide)",
+    help: "make the kind `multiple`, with one statement an option",
+    wrong: "Which are branches of V3? 1: lingual, 2: buccal, 3: infraorbital\n* 1 and 2 only\n- 1 and 3 only\n- 2 and 3 only",
+    right: "Which nerve is a branch of the maxillary nerve?\n* Infraorbital nerve\n- Lingual nerve\n- Long buccal nerve",
+    find: Find::EnglishItem(find),
+};
+
+fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
+    let sums: Vec<_> = asked
+        .options
+        .iter()
+        .filter_map(|given| Some((given, sum(&given.text)?)))
+        .collect();
+    let by_letter = sums.iter().any(|(_, of)| matches!(of, Of::Letters));
+    if !sums.is_empty() && (by_letter || sums.len() * 2 >= asked.options.len()) {
+        let shown = sums
+            .iter()
+            .find(|(_, of)| !by_letter || matches!(of, Of::Letters));
+        if let Some((given, _)) = shown {
+            flaws.push(Flaw::new(
+                "options that are sums of others",
+                given.span,
+                "stands for several answers",
+            ));
+        }
+    }
+}
+
+/// What an option adds up.
+enum Of {
+    /// Letters of other options.
+    Letters,
+    /// Numbers, which may be real ones.
+    Numbers,
+}
+
+fn sum(option: &Prose<'_>) -> Option<Of> {
+    // Numbers that stand for themselves: 0.5, 1/2, 1-3.
+    if option.raw.contains(['.', '/', '-', ':', '%']) && !option.raw.ends_with('.') {
+        return None;
+    }
+    let (mut letters, mut numbers, mut joins) = (0, 0, 0);
+    for word in &option.words {
+        match word.low.as_ref() {
+            "a" | "b" | "c" | "d" | "e" | "f" if word.raw.len() == 1 => letters += 1,
+            "i" | "ii" | "iii" | "iv" | "v" | "vi" => numbers += 1,
+            digits if digits.len() == 1 && digits.bytes().all(|byte| byte.is_ascii_digit()) => {
+                numbers += 1;
+            }
+            "only" | "both" | "all" | "alone" => joins += 1,
+            "and" | "or" | "option" | "options" | "statement" | "statements" | "answer"
+            | "answers" | "are" | "is" | "correct" | "true" | "right" | "but" | "not"
+            | "neither" | "nor" => {}
+            _ => return None,
+        }
+    }
+    match (letters + numbers, letters) {
+        (0, _) => None,
+        (1, _) if joins == 0 => None,
+        _ if joins == 0
+            && !option.has_any(&["and", "or"])
+            && !option.raw.contains([',', '&', '+']) =>
+        {
+            None
+        }
+        (_, 0) => Some(Of::Numbers),
+        _ => Some(Of::Letters),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_sum_has_nothing_but_labels() {
+        for text in [
+            "1 and 3",
+            "A and C only",
+            "Both A and B",
+            "i, ii and iii",
+            "B and C are correct",
+            "2 only",
+        ] {
+            assert!(sum(&Prose::new(text)).is_some(), "{text}");
+        }
+        for text in [
+            "2 mm",
+            "Hepatitis B and C",
+            "V2 and V3",
+            "Pain and swelling",
+            "3",
+            "A",
+            "Class II",
+        ] {
+            assert!(sum(&Prose::new(text)).is_none(), "{text}");
+        }
+    }
+}

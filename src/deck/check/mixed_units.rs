@@ -1,0 +1,44 @@
+//! Numbers of one kind in several units.
+
+use super::asked::Asked;
+use super::quantity::{Kind, measure, quantities};
+use super::{Find, Flaw, Rule};
+use crate::diagnostic::Severity;
+
+pub(super) const RULE: Rule = Rule {
+    code: "deck::mixed-units",
+    severity: Severity::Advice,
+    why: "options in several units test the conversion, not the knowledge, and in a dose they invite a tenfold slip \
+          (common practice; Institute for Safe Medication Practices on dose expressions, from memory)",
+    help: "write all options in one unit; if the conversion is what is tested, say so in the rationale",
+    wrong: "What is the usual adult dose of amoxicillin by mouth?\n* 500 mg\n- 2 g\n- 50 mg",
+    right: "What is the usual adult dose of amoxicillin by mouth?\nkeep_order: true\n- 50 mg\n* 500 mg\n- 2000 mg",
+    find: Find::Item(find),
+};
+
+fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
+    let Some(all) = quantities(asked) else { return };
+    let Some(first) = all.first() else { return };
+    let differing = all
+        .iter()
+        .zip(&asked.options)
+        .find(|(one, _)| one.unit != first.unit);
+    let Some((other, given)) = differing else {
+        return;
+    };
+    // Spans of time are told in the unit that fits each: 24 hours, 2 weeks.
+    let is_time = |unit: &str| matches!(measure(unit), Some((Kind::Time, _)));
+    if all.iter().all(|one| is_time(&one.unit)) {
+        return;
+    }
+    let message = if first.unit.is_empty() || other.unit.is_empty() {
+        "some options have a unit and some have none"
+    } else {
+        "the options are in several units"
+    };
+    flaws.push(Flaw::new(
+        message,
+        given.span,
+        "another unit than the first option",
+    ));
+}

@@ -1,0 +1,130 @@
+//! The same question twice, within a deck or in two of them.
+
+use std::collections::HashMap;
+
+use super::outline::Sketch;
+use super::{Find, Flaw, Outline, Rule};
+use crate::deck::Reading;
+use crate::diagnostic::{Diagnostic, Elsewhere, Severity};
+
+pub(super) const RULE: Rule = Rule {
+    code: "deck::near-duplicate",
+    severity: Severity::Warning,
+    why: "an item asked twice counts twice in the schedule and in every score, and its twin gives it away (common practice in \
+          item banking)",
+    help: "drop one; a second stem for the same thing belongs under `wordings` of the first",
+    wrong: "Which nerve supplies the gingiva lingual to a mandibular molar?\n* Lingual nerve\n- Mental nerve\n- Long buccal nerve\n\n\
+            What nerve supplies the lingual gingiva of a mandibular molar?\n* Lingual nerve\n- Mental nerve\n- Long buccal nerve",
+    right: "Which nerve supplies the gingiva lingual to a mandibular molar?\n* Lingual nerve\n- Mental nerve\n- Long buccal nerve\n\n\
+            Which nerve supplies the gingiva buccal to a mandibular molar?\n* Long buccal nerve\n- Mental nerve\n- Lingual nerve",
+    find: Find::Across,
+};
+
+/// Most items with one answer that an item is compared with.
+const MOST: usize = 48;
+/// Share of content words in common, of all that either has (Jaccard), from which two items are the same.
+const ALL_ALIKE: f64 = 0.85;
+/// The same for stem and options apart, of items with the same answer.
+const PARTS_ALIKE: f64 = 0.7;
+
+/// Finds the later of two items that ask the same, with the number of its deck.
+pub(super) fn find(readings: &[Reading], outlines: &[&Outline]) -> Vec<(usize, Diagnostic)> {
+    let mut found = Vec::new();
+    let mut met: HashMap<&[u32], Vec<(usize, &Sketch)>> = HashMap::new();
+    for (number, outline) in outlines.iter().enumerate() {
+        for item in outline.items.iter().filter(|item| !item.answer.is_empty()) {
+            let earlier = met.entry(item.answer.as_slice()).or_default();
+            let is_silent = item.allowed.contains(&RULE.code);
+            let twin = earlier.iter().rev().take(MOST).find(|(other, twin)| {
+                // Two editions of a deck hold the same items on purpose.
+                let is_edition = *other != number
+                    && outlines
+                        .get(*other)
+                        .is_some_and(|other| other.deck == outline.deck);
+                !is_edition && asks_the_same(item, twin)
+            });
+            if let Some((other, twin)) = twin.filter(|_| !is_silent) {
+                found.push((number, told(readings, (number, item), (*other, twin))));
+            }
+            earlier.push((number, item));
+        }
+    }
+    found
+}
+
+fn told(
+    readings: &[Reading],
+    (number, item): (usize, &Sketch),
+    (other, twin): (usize, &Sketch),
+) -> Diagnostic {
+    let message = format!("nearly the same question as `{}`", twin.id);
+    let flaw = Flaw::new(
+        message,
+        item.span,
+        "asks for the same with much the same words",
+    );
+    let flaw = if other == number {
+        flaw.related(twin.span, "the other one")
+    } else {
+        flaw
+    };
+    let Some(reading) = readings.get(number) else {
+        return Diagnostic::error(RULE.code, "", item.span, "");
+    };
+    let mut diagnostic = RULE.diagnostic(&reading.source, flaw, Some(&item.id));
+    if let Some(elsewhere) = readings.get(other).filter(|_| other != number) {
+        let at = elsewhere.source.position(twin.span.start());
+        diagnostic.elsewhere.push(Elsewhere {
+            file: elsewhere.source.name().to_owned(),
+            line: at.line,
+            column: at.column,
+            text: format!("the other one, `{}`", twin.id),
+        });
+    }
+    diagnostic
+}
+
+/// Whether two items with the same answer ask the same.
+fn asks_the_same(one: &Sketch, two: &Sketch) -> bool {
+    if differ_in_a_telling_word(&one.stem, &two.stem) {
+        return false;
+    }
+    let stems = alike(&one.stem, &two.stem);
+    let offered = alike(&one.offered, &two.offered);
+    (stems >= PARTS_ALIKE && offered >= PARTS_ALIKE)
+        || alike(
+            &union(&one.stem, &one.offered),
+            &union(&two.stem, &two.offered),
+        ) >= ALL_ALIKE
+}
+
+/// Whether one stem has a number or a word of place that the other lacks: then they ask for different things.
+fn differ_in_a_telling_word(one: &[u32], two: &[u32]) -> bool {
+    let lacks = |set: &[u32], word: &u32| set.binary_search(word).is_err();
+    let only_one = one.iter().filter(|word| lacks(two, word)).count();
+    let only_two = two.iter().filter(|word| lacks(one, word)).count();
+    // One word exchanged for another in otherwise equal stems is what tells siblings apart.
+    only_one == 1 && only_two == 1 && one.len() > 3
+}
+
+/// The share of words in common (Jaccard 1901).
+fn alike(one: &[u32], two: &[u32]) -> f64 {
+    let common = one
+        .iter()
+        .filter(|word| two.binary_search(word).is_ok())
+        .count();
+    let all = one.len() + two.len() - common;
+    if all == 0 {
+        return 1.0;
+    }
+    #[expect(clippy::cast_precision_loss, reason = "words of one item")]
+    let share = common as f64 / all as f64;
+    share
+}
+
+fn union(one: &[u32], two: &[u32]) -> Vec<u32> {
+    let mut all = [one, two].concat();
+    all.sort_unstable();
+    all.dedup();
+    all
+}

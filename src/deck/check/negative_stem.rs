@@ -1,0 +1,315 @@
+//! A question for what is not so.
+
+use super::asked::Asked;
+use super::words::{Prose, Word};
+use super::{Find, Flaw, Rule};
+use crate::diagnostic::Severity;
+
+pub(super) const RULE: Rule = Rule {
+    code: "deck::negative-stem",
+    severity: Severity::Warning,
+    why: "a negative that is read over turns the question round, so that whoever knows the answer loses the mark \
+          (Haladyna, Downing & Rodriguez 2002, guideline 17; NBME item-writing guide)",
+    help: "ask for what is right; if that cannot be done, write NOT, EXCEPT or LEAST in capitals",
+    wrong: "Which muscle does not close the jaw?\n* Lateral pterygoid\n- Masseter\n- Temporalis",
+    right: "Which muscle opens the jaw?\n* Lateral pterygoid\n- Masseter\n- Temporalis",
+    find: Find::EnglishItem(find),
+};
+
+fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
+    for stem in &asked.stems {
+        let Some(word) = negative(&stem.lead_in) else {
+            continue;
+        };
+        let span = asked.pin(stem.span, word.raw);
+        if is_marked(word.raw) {
+            flaws.push(
+                Flaw::new(
+                    "the stem asks for what is not so",
+                    span,
+                    "marked, but harder to read than a positive question",
+                )
+                .advice(),
+            );
+        } else {
+            flaws.push(Flaw::new(
+                "the stem asks for what is not so, and the word is easily read over",
+                span,
+                "not in capitals",
+            ));
+        }
+    }
+}
+
+/// Whether a word stands out in plain text; of `DOESN'T` the letters count.
+fn is_marked(word: &str) -> bool {
+    !word.chars().any(char::is_lowercase)
+}
+
+/// The word of a lead-in that makes it ask for what is not so.
+pub(super) fn negative<'a, 't>(lead_in: &'a Prose<'t>) -> Option<&'a Word<'t>> {
+    let words = &lead_in.words;
+    let asks = asked_from(lead_in)?;
+    let is_one_of = |those: &[&str], word: &Word<'_>| those.contains(&word.low.as_ref());
+    (0..words.len()).find_map(|at| {
+        let low = |index: usize| words.get(index).map_or("", |word| word.low.as_ref());
+        let before = |back: usize| at.checked_sub(back).map_or("", low);
+        let is_it = match low(at) {
+            "except" | "excepting" | "excluding" => {
+                !matches!(low(at + 1), "in" | "when" | "if" | "that" | "for" | "where")
+                    || !lead_in.raw.ends_with('?')
+                    || at + 2 >= words.len()
+            }
+            "least" => {
+                // Not "at least 3 mm", "the least traumatic technique".
+                before(1) != "at"
+                    && before(2) != "at"
+                    && (before(1) != "the"
+                        || matches!(
+                            low(at + 1),
+                            "likely"
+                                | "appropriate"
+                                | "suitable"
+                                | "useful"
+                                | "probable"
+                                | "important"
+                                | "consistent"
+                                | "typical"
+                        ))
+            }
+            "not" | "never" | "cannot" => {
+                !matches!(
+                    low(at + 1),
+                    "only" | "to" | "yet" | "least" | "always" | "less" | "more"
+                ) && before(1) != "or"
+                    && before(1) != "why"
+                    && is_main_clause(words, asks, at)
+            }
+            word if word.ends_with("n't") => is_main_clause(words, asks, at),
+            "false" | "incorrect" | "untrue" | "inaccurate" | "wrong" | "erroneous" => {
+                is_said_of_options(words, at)
+            }
+            "contraindicated" | "inappropriate" | "unlikely" | "inadvisable" | "unsuitable"
+            | "uncharacteristic" | "atypical" => {
+                let is_said = BE.contains(&before(1))
+                    || (matches!(before(1), "most" | "absolutely" | "usually" | "very")
+                        && BE.contains(&before(2)));
+                let aside = [
+                    "who", "whom", "whose", "if", "when", "because", "where", "since",
+                ];
+                let between = words.get(asks + 1..at).unwrap_or_default();
+                at > asks && is_said && !between.iter().any(|word| is_one_of(&aside, word))
+            }
+            _ => false,
+        };
+        if is_it { words.get(at) } else { None }
+    })
+}
+
+/// The word from which a lead-in asks: `which` and its like, or its first word if it is to be completed. `None` if it asks
+/// for a reason or a time: "Why is X not done?" asks for nothing that is not so.
+fn asked_from(lead_in: &Prose<'_>) -> Option<usize> {
+    let words = &lead_in.words;
+    let is_one_of = |asking: &[&str], word: &Word<'_>| asking.contains(&word.low.as_ref());
+    let asking = [
+        "which", "what", "select", "choose", "identify", "name", "why", "how",
+    ];
+    // `who`, `where` and `when` ask at the start only: "a woman who cannot open wide".
+    let asks = words
+        .iter()
+        .position(|word| is_one_of(&asking, word))
+        .or_else(|| {
+            let first = words.first()?;
+            is_one_of(&["who", "whom", "whose", "where", "when"], first).then_some(0)
+        });
+    match asks {
+        Some(at) => {
+            let low = words.get(at).map_or("", |word| word.low.as_ref());
+            let is_of_reason = matches!(low, "why" | "how" | "when")
+                || (low == "what" && lead_in.has_any(&["happens", "if", "reason"]))
+                || (lead_in.raw.ends_with('?')
+                    && lead_in.has_any(&["reason", "explains", "why", "because"]));
+            let is_except = lead_in.has_any(&["except", "least"]);
+            (!is_of_reason || is_except).then_some(at)
+        }
+        None if lead_in.raw.trim_end().ends_with(['.', '!']) && !lead_in.has("except") => None,
+        None => Some(0),
+    }
+}
+
+/// Whether a negative belongs to what is asked and to no clause beside it: "a patient who does not smoke".
+fn is_main_clause(words: &[Word<'_>], asks: usize, at: usize) -> bool {
+    const ASIDE: [&str; 26] = [
+        "if", "when", "that", "who", "whose", "because", "although", "while", "since", "unless",
+        "but", "after", "until", "though", "once", "because", "whom", "even", "so", "whether",
+        "where", "before", "provided", "given", "despite", "without",
+    ];
+    if at < asks {
+        return false;
+    }
+    let Some(between) = words.get(asks + 1..at) else {
+        return at == asks;
+    };
+    let is_aside = between
+        .iter()
+        .any(|word| ASIDE.contains(&word.low.as_ref()));
+    // "A tooth which does not erupt ... is called": a later verb carries what is asked.
+    let is_relative = asks > 0
+        && words
+            .get(asks)
+            .is_some_and(|word| word.low == "which" && !is_asking_place(words, asks));
+    let itself = words
+        .get(at)
+        .is_some_and(|word| word.low.ends_with("n't") || word.low == "cannot");
+    let has_verb = itself || between.iter().any(|word| is_helper(&word.low));
+    !is_aside && !is_relative && has_verb
+}
+
+/// Whether `which` asks: at the start, or behind a preposition, a comma or `the`.
+fn is_asking_place(words: &[Word<'_>], at: usize) -> bool {
+    let before = at.checked_sub(1).and_then(|at| words.get(at));
+    before.is_none_or(|word| {
+        matches!(
+            word.low.as_ref(),
+            "in" | "of"
+                | "for"
+                | "from"
+                | "to"
+                | "with"
+                | "by"
+                | "at"
+                | "on"
+                | "through"
+                | "into"
+                | "these"
+                | "below"
+                | "listed"
+                | "and"
+                | "then"
+                | "following"
+                | "so"
+                | "under"
+        ) || word.raw.starts_with(char::is_uppercase)
+            || at > 4
+    })
+}
+
+/// Whether `false` or `wrong` is said of a statement and is no part of a name: "false negative".
+fn is_said_of_options(words: &[Word<'_>], at: usize) -> bool {
+    let low = |index: usize| words.get(index).map_or("", |word| word.low.as_ref());
+    let before = at.checked_sub(1).map_or("", low);
+    let after = low(at + 1);
+    let says = matches!(
+        after,
+        "statement"
+            | "statements"
+            | "answer"
+            | "option"
+            | "one"
+            | "assertion"
+            | "claim"
+            | "description"
+            | "combination"
+            | "match"
+            | "pairing"
+    );
+    let is_last = matches!(
+        after,
+        "" | "about" | "regarding" | "concerning" | "of" | "with" | "for" | "in" | "when" | "as"
+    );
+    says || (is_last
+        && (BE.contains(&before)
+            || matches!(
+                before,
+                "statement" | "which" | "the" | "following" | "statements" | "being"
+            ))
+        && low(0) != "what")
+}
+
+const BE: [&str; 10] = [
+    "is",
+    "are",
+    "was",
+    "were",
+    "be",
+    "being",
+    "considered",
+    "been",
+    "as",
+    "seems",
+];
+
+fn is_helper(word: &str) -> bool {
+    BE.contains(&word)
+        || matches!(
+            word,
+            "do" | "does"
+                | "did"
+                | "has"
+                | "have"
+                | "had"
+                | "can"
+                | "could"
+                | "will"
+                | "would"
+                | "should"
+                | "may"
+                | "might"
+                | "must"
+                | "shall"
+                | "ought"
+        )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn found(stem: &str) -> Option<String> {
+        negative(&Prose::new(stem).lead_in()).map(|word| word.raw.to_owned())
+    }
+
+    #[test]
+    fn what_asks_for_the_opposite_is_found() {
+        for (stem, word) in [
+            (
+                "Which of these is not a branch of the mandibular nerve?",
+                "not",
+            ),
+            ("All of the following close the jaw except:", "except"),
+            ("Which finding is least likely in dry socket?", "least"),
+            ("Which statement about elevators is false?", "false"),
+            ("Which drug should never be given with warfarin?", "never"),
+            ("The lingual nerve does not supply the", "not"),
+            ("A man bleeds. Which step isn't helpful?", "isn't"),
+            (
+                "Which structure cannot be seen on a periapical film?",
+                "cannot",
+            ),
+            (
+                "In pregnancy, which drug is contraindicated?",
+                "contraindicated",
+            ),
+            ("Which is NOT a sign of infection?", "NOT"),
+        ] {
+            assert_eq!(found(stem).as_deref(), Some(word), "{stem}");
+        }
+    }
+
+    #[test]
+    fn a_negative_beside_what_is_asked_is_none() {
+        for stem in [
+            "A woman who does not smoke has pain. What is the cause?",
+            "What should be done if the bleeding does not stop?",
+            "Which drug suits a patient who cannot swallow?",
+            "Why should the incision not cross the papilla?",
+            "At least how many millimetres of bone must be left?",
+            "Which imaging gives the fewest false positives?",
+            "What went wrong when the tuberosity broke?",
+            "Which needle reaches the nerve in a patient that has not opened wide?",
+            "What is the chief reason not to raise a lingual flap?",
+        ] {
+            assert_eq!(found(stem), None, "{stem}");
+        }
+    }
+}

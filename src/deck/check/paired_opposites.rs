@@ -1,0 +1,123 @@
+//! Two options that are each other's opposite, one of them the key.
+
+use super::asked::Asked;
+use super::words::Prose;
+use super::{Find, Flaw, Rule};
+use crate::diagnostic::Severity;
+
+pub(super) const RULE: Rule = Rule {
+    code: "deck::paired-opposites",
+    severity: Severity::Advice,
+    why: "one of two opposites must be right, so the other options can be struck out \
+          (Haladyna, Downing & Rodriguez 2002, guideline 28e)",
+    help: "make two pairs of opposites, or none",
+    wrong: "What does a wider flap base do to the blood supply of the margin?\n* Increases the blood supply\n- Decreases the blood supply\n- Has no effect on healing\n- Turns the flap pale",
+    right: "What does a wider flap base do for the margin?\n* Increases the blood supply\n- Shortens the incision\n- Spares the papilla\n- Moves the release",
+    find: Find::EnglishItem(find),
+};
+
+const OPPOSITES: &[[&str; 2]] = &[
+    ["increase", "decrease"],
+    ["increases", "decreases"],
+    ["increased", "decreased"],
+    ["increased", "reduced"],
+    ["raised", "lowered"],
+    ["raise", "lower"],
+    ["raises", "lowers"],
+    ["rises", "falls"],
+    ["rising", "falling"],
+    ["higher", "lower"],
+    ["high", "low"],
+    ["longer", "shorter"],
+    ["faster", "slower"],
+    ["more", "less"],
+    ["greater", "smaller"],
+    ["wider", "narrower"],
+    ["deeper", "shallower"],
+    ["thicker", "thinner"],
+    ["widens", "narrows"],
+    ["hypertension", "hypotension"],
+    ["hyperkalaemia", "hypokalaemia"],
+    ["hypercalcaemia", "hypocalcaemia"],
+    ["hyperglycaemia", "hypoglycaemia"],
+    ["tachycardia", "bradycardia"],
+    ["acidosis", "alkalosis"],
+    ["prolonged", "shortened"],
+    ["prolongs", "shortens"],
+    ["vasoconstriction", "vasodilation"],
+    ["start", "stop"],
+    ["slows", "hastens"],
+    ["slows", "speeds"],
+    ["reduces", "increases"],
+    ["reduces", "raises"],
+    ["mesial", "distal"],
+    ["above", "below"],
+    ["early", "late"],
+    ["accelerates", "delays"],
+    ["hastens", "delays"],
+];
+
+fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
+    let Some((key, others)) = asked.single() else {
+        return;
+    };
+    if others.len() < 2 {
+        return;
+    }
+    let Some(opposite) = others
+        .iter()
+        .find(|given| are_opposite(&key.text, &given.text))
+    else {
+        return;
+    };
+    let rest: Vec<_> = others
+        .iter()
+        .filter(|given| given.span != opposite.span)
+        .collect();
+    let is_balanced = rest
+        .iter()
+        .any(|one| rest.iter().any(|two| are_opposite(&one.text, &two.text)));
+    // Variations of one sentence are a family, not a pair.
+    let is_family = key.text.words.len() > 1
+        && rest
+            .iter()
+            .all(|given| differences(&key.text, &given.text).is_some());
+    if !is_balanced && !is_family {
+        flaws.push(
+            Flaw::new(
+                "the key and one distractor are opposites",
+                key.span,
+                "one of these two",
+            )
+            .related(opposite.span, "the other"),
+        );
+    }
+}
+
+fn are_opposite(one: &Prose<'_>, two: &Prose<'_>) -> bool {
+    let is_pair = |one: &str, two: &str| {
+        OPPOSITES
+            .iter()
+            .any(|pair| *pair == [one, two] || *pair == [two, one])
+    };
+    if let Some([one, two]) = differences(one, two) {
+        return is_pair(one, two);
+    }
+    // "Slows the uptake" and "Hastens the uptake by vessels": the same start but for the pair.
+    let shorter = one.words.len().min(two.words.len());
+    let mut differing = one.low().zip(two.low()).filter(|(one, two)| one != two);
+    one.words.len().abs_diff(two.words.len()) <= 3
+        && shorter > 1
+        && differing.next().is_some_and(|(one, two)| is_pair(one, two))
+        && differing.next().is_none()
+}
+
+/// The two words in which texts of equal length differ, if it is one pair.
+fn differences<'a>(one: &'a Prose<'_>, two: &'a Prose<'_>) -> Option<[&'a str; 2]> {
+    if one.words.len() != two.words.len() {
+        return None;
+    }
+    let mut differing = one.low().zip(two.low()).filter(|(one, two)| one != two);
+    let (first, second) = differing.next()?;
+    differing.next().is_none().then_some([first, second])
+}

@@ -1,0 +1,477 @@
+//! Texts as the rules see them: words, the words that carry content, sentences.
+//!
+//! English only where it must be (stop words, endings); nothing here knows a rule.
+
+use std::borrow::Cow;
+
+/// A text with its words.
+#[derive(Debug)]
+pub(super) struct Prose<'t> {
+    pub(super) raw: &'t str,
+    pub(super) words: Vec<Word<'t>>,
+}
+
+/// A run of letters and digits; an apostrophe within counts as a letter.
+#[derive(Clone, Debug)]
+pub(super) struct Word<'t> {
+    /// As written.
+    pub(super) raw: &'t str,
+    /// In lower case.
+    pub(super) low: Cow<'t, str>,
+    /// Byte at which it starts in the text.
+    pub(super) at: usize,
+}
+
+impl<'t> Prose<'t> {
+    pub(super) fn new(raw: &'t str) -> Self {
+        Self {
+            raw,
+            words: words(raw),
+        }
+    }
+
+    /// The words in lower case.
+    pub(super) fn low(&self) -> impl DoubleEndedIterator<Item = &str> {
+        self.words.iter().map(|word| word.low.as_ref())
+    }
+
+    /// The words that carry content, cut to crude stems.
+    pub(super) fn content(&self) -> impl Iterator<Item = &str> {
+        self.low().filter(|word| is_content(word)).map(stem)
+    }
+
+    /// Whether a word is among the words.
+    pub(super) fn has(&self, word: &str) -> bool {
+        self.low().any(|other| other == word)
+    }
+
+    /// Whether one of some words is among the words.
+    pub(super) fn has_any(&self, words: &[&str]) -> bool {
+        self.low().any(|other| words.contains(&other))
+    }
+
+    /// The text and words from a byte on.
+    pub(super) fn from(&self, at: usize) -> Self {
+        let first = self.words.partition_point(|word| word.at < at);
+        let words = self.words.get(first..).unwrap_or_default().to_vec();
+        let raw = self.raw.get(at..).unwrap_or_default();
+        Self {
+            raw,
+            words: words
+                .into_iter()
+                .map(|word| Word {
+                    at: word.at - at,
+                    ..word
+                })
+                .collect(),
+        }
+    }
+
+    /// The last sentence: what is asked.
+    pub(super) fn lead_in(&self) -> Self {
+        self.from(sentences(self.raw).last().copied().unwrap_or_default())
+    }
+}
+
+fn words(raw: &str) -> Vec<Word<'_>> {
+    let mut words = Vec::with_capacity(raw.len() / 6 + 1);
+    let mut start = None;
+    let is_part = |character: char| character.is_alphanumeric() || matches!(character, '\'' | '’');
+    for (at, character) in raw.char_indices().chain([(raw.len(), ' ')]) {
+        match start {
+            None if character.is_alphanumeric() => start = Some(at),
+            Some(from) if !is_part(character) => {
+                let text = raw.get(from..at).unwrap_or_default();
+                words.push(word(text.trim_end_matches(['\'', '’']), from));
+                start = None;
+            }
+            _ => {}
+        }
+    }
+    words
+}
+
+fn word(raw: &str, at: usize) -> Word<'_> {
+    let is_low = raw
+        .bytes()
+        .all(|byte| byte.is_ascii() && !byte.is_ascii_uppercase());
+    let low = if is_low {
+        Cow::Borrowed(raw)
+    } else {
+        Cow::Owned(raw.to_lowercase().replace('’', "'"))
+    };
+    Word { raw, low, at }
+}
+
+/// The bytes at which the sentences of a text start.
+pub(super) fn sentences(raw: &str) -> Vec<usize> {
+    let mut starts = vec![0];
+    let bytes = raw.as_bytes();
+    for (at, byte) in bytes.iter().enumerate() {
+        if !matches!(byte, b'.' | b'?' | b'!' | b'\n') {
+            continue;
+        }
+        let after = raw.get(at + 1..).unwrap_or_default();
+        let rest = after.trim_start_matches(['"', '\'', ')', '”', '’']);
+        let next = rest.trim_start();
+        let is_break = if *byte == b'\n' {
+            after.starts_with('\n')
+        } else {
+            rest.len() > next.len()
+                && next.starts_with(|first: char| !first.is_lowercase())
+                && !(*byte == b'.' && ends_short(raw.get(..at).unwrap_or_default()))
+        };
+        if is_break && !next.is_empty() {
+            starts.push(raw.len() - next.len());
+        }
+    }
+    starts.dedup();
+    starts
+}
+
+/// Whether a text ends in a short form whose full stop ends no sentence.
+fn ends_short(before: &str) -> bool {
+    let last = before
+        .rsplit(|character: char| character.is_whitespace() || character == '(')
+        .next()
+        .unwrap_or_default();
+    let is_initial = last.len() == 1 && last.starts_with(char::is_uppercase);
+    is_initial
+        || matches!(
+            last,
+            "Dr" | "Mr"
+                | "Mrs"
+                | "Ms"
+                | "Prof"
+                | "e.g"
+                | "i.e"
+                | "approx"
+                | "vs"
+                | "No"
+                | "Fig"
+                | "cf"
+                | "ca"
+                | "St"
+                | "al"
+        )
+}
+
+/// Whether a word in lower case says what a text is about: letters only, four or more, no stop word.
+pub(super) fn is_content(word: &str) -> bool {
+    word.len() >= 4
+        && !word.bytes().any(|byte| byte.is_ascii_digit())
+        && STOP.binary_search(&word).is_err()
+}
+
+/// A word in lower case without its commonest endings.
+pub(super) fn stem(word: &str) -> &str {
+    const ENDINGS: [&str; 12] = [
+        "ations", "ation", "ions", "ion", "ings", "ing", "ies", "es", "ed", "al", "s", "y",
+    ];
+    let word = word.strip_suffix("'s").unwrap_or(word);
+    if word.ends_with("ss") || word.ends_with("us") || word.ends_with("is") {
+        return word;
+    }
+    ENDINGS
+        .iter()
+        .filter_map(|ending| word.strip_suffix(ending))
+        .find(|rest| rest.len() >= 4)
+        .map_or(word, |rest| {
+            rest.strip_suffix('e')
+                .filter(|cut| cut.len() >= 4)
+                .unwrap_or(rest)
+        })
+        .trim_end_matches('e')
+}
+
+/// Words of four letters or more that carry no content, in order.
+const STOP: &[&str] = &[
+    "about",
+    "above",
+    "according",
+    "across",
+    "after",
+    "again",
+    "against",
+    "almost",
+    "alone",
+    "along",
+    "already",
+    "also",
+    "although",
+    "always",
+    "among",
+    "another",
+    "answer",
+    "anything",
+    "appropriate",
+    "around",
+    "asked",
+    "away",
+    "because",
+    "become",
+    "becomes",
+    "been",
+    "before",
+    "began",
+    "being",
+    "below",
+    "best",
+    "better",
+    "between",
+    "both",
+    "called",
+    "cannot",
+    "case",
+    "cause",
+    "caused",
+    "causes",
+    "choose",
+    "chosen",
+    "come",
+    "comes",
+    "commonest",
+    "commonly",
+    "correct",
+    "could",
+    "describe",
+    "described",
+    "describes",
+    "does",
+    "doing",
+    "done",
+    "down",
+    "during",
+    "each",
+    "either",
+    "else",
+    "enough",
+    "even",
+    "ever",
+    "every",
+    "except",
+    "expect",
+    "expected",
+    "false",
+    "feature",
+    "features",
+    "finding",
+    "first",
+    "following",
+    "follows",
+    "form",
+    "from",
+    "further",
+    "give",
+    "given",
+    "gives",
+    "goes",
+    "going",
+    "half",
+    "happen",
+    "happens",
+    "hardly",
+    "have",
+    "having",
+    "hence",
+    "here",
+    "however",
+    "immediately",
+    "important",
+    "include",
+    "includes",
+    "incorrect",
+    "initial",
+    "instead",
+    "into",
+    "itself",
+    "just",
+    "keep",
+    "kept",
+    "kind",
+    "known",
+    "last",
+    "later",
+    "least",
+    "leave",
+    "left",
+    "less",
+    "like",
+    "likely",
+    "little",
+    "long",
+    "made",
+    "main",
+    "make",
+    "makes",
+    "many",
+    "matter",
+    "mean",
+    "means",
+    "might",
+    "more",
+    "most",
+    "much",
+    "must",
+    "name",
+    "named",
+    "near",
+    "need",
+    "needs",
+    "never",
+    "next",
+    "none",
+    "often",
+    "once",
+    "only",
+    "onto",
+    "option",
+    "options",
+    "other",
+    "others",
+    "otherwise",
+    "over",
+    "part",
+    "patient",
+    "patients",
+    "place",
+    "possible",
+    "principal",
+    "probable",
+    "probably",
+    "question",
+    "quite",
+    "rather",
+    "really",
+    "reason",
+    "right",
+    "said",
+    "same",
+    "says",
+    "seen",
+    "several",
+    "shall",
+    "should",
+    "show",
+    "showed",
+    "showing",
+    "shows",
+    "side",
+    "since",
+    "some",
+    "something",
+    "soon",
+    "statement",
+    "statements",
+    "step",
+    "still",
+    "such",
+    "suggest",
+    "suggests",
+    "take",
+    "taken",
+    "takes",
+    "taking",
+    "tell",
+    "tells",
+    "than",
+    "that",
+    "their",
+    "them",
+    "then",
+    "there",
+    "therefore",
+    "these",
+    "they",
+    "thing",
+    "this",
+    "those",
+    "though",
+    "through",
+    "thus",
+    "time",
+    "together",
+    "true",
+    "typical",
+    "typically",
+    "under",
+    "until",
+    "upon",
+    "used",
+    "uses",
+    "using",
+    "usual",
+    "usually",
+    "very",
+    "want",
+    "well",
+    "were",
+    "what",
+    "when",
+    "where",
+    "whether",
+    "which",
+    "while",
+    "whole",
+    "whom",
+    "whose",
+    "will",
+    "with",
+    "within",
+    "without",
+    "would",
+    "wrong",
+    "year",
+    "years",
+    "your",
+];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn stop_words_are_in_order() {
+        assert!(STOP.is_sorted());
+    }
+
+    #[test]
+    fn the_lead_in_is_the_last_sentence() {
+        let lead_in = |text| Prose::new(text).lead_in().raw.to_owned();
+        assert_eq!(
+            lead_in("A man of 40 bleeds. What is next?"),
+            "What is next?"
+        );
+        assert_eq!(lead_in("Dr. Okafor waits 2.5 h. Why?"), "Why?");
+        assert_eq!(lead_in("Which one?"), "Which one?");
+        assert_eq!(
+            lead_in("See:\n\nWhich (e.g. A) is it?"),
+            "Which (e.g. A) is it?"
+        );
+    }
+
+    #[test]
+    fn inflections_share_a_stem() {
+        for [one, two] in [
+            ["extraction", "extractions"],
+            ["nerve", "nerves"],
+            ["bleeding", "bleed"],
+            ["artery", "arteries"],
+            ["incised", "incise"],
+        ] {
+            assert_eq!(stem(one), stem(two));
+        }
+        assert_eq!(stem("pus"), "pus");
+    }
+
+    #[test]
+    fn words_keep_their_apostrophes_and_places() {
+        let prose = Prose::new("Ludwig's angina, 2 sides");
+        let found: Vec<(&str, usize)> =
+            prose.words.iter().map(|word| (word.raw, word.at)).collect();
+        assert_eq!(
+            found,
+            [("Ludwig's", 0), ("angina", 9), ("2", 17), ("sides", 19)]
+        );
+    }
+}

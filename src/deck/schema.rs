@@ -1,0 +1,202 @@
+//! The deck format as a JSON Schema (draft 2020-12), so that editors complete and check while an author types.
+//!
+//! The keys come from the tables that the reader goes by; here is only what each of them may hold. What a schema cannot
+//! say (ids that are known and unique, texts that look alike) stays with the reader.
+
+use serde_json::{Map, Value, json};
+
+use super::read::shape::{
+    ALLOW, BELIEF, DECK, EXTRA, ITEM, KINDS, Key, OPTION, PAIR, PART, RANGE, REFUSED, SLIP, SOURCE,
+    STEP, Shape, TOPIC, longest,
+};
+
+/// The whole schema.
+#[must_use]
+pub fn schema() -> Value {
+    let mut defs = Map::new();
+    for (name, shape) in [
+        ("topic", &TOPIC),
+        ("source", &SOURCE),
+        ("belief", &BELIEF),
+        ("allowance", &ALLOW),
+        ("step", &STEP),
+        ("pair", &PAIR),
+        ("extra", &EXTRA),
+        ("refused", &REFUSED),
+        ("option", &OPTION),
+        ("range", &RANGE),
+        ("slip", &SLIP),
+    ] {
+        defs.insert(name.to_owned(), object(shape.keys.iter()));
+    }
+    if let Some(option) = defs.get_mut("option") {
+        // A distractor says why it is wrong, and the key betrays no mistaken belief.
+        option["if"] = json!({"properties": {"key": {"const": true}}, "required": ["key"]});
+        option["then"] = json!({"not": {"required": ["belief"]}});
+        option["else"] = json!({"required": ["why"]});
+    }
+    for kind in KINDS {
+        defs.insert(format!("item-{}", kind.what), of_kind(&ITEM, kind));
+        if kind.what != "case" {
+            defs.insert(format!("part-{}", kind.what), of_kind(&PART, kind));
+        }
+    }
+    defs.insert("item".to_owned(), by_kind("item", KINDS.iter()));
+    let parts = KINDS.iter().filter(|kind| kind.what != "case");
+    defs.insert("part".to_owned(), by_kind("part", parts));
+    let mut schema = json!({
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "A deck of exam items",
+        "description": "Which keys a deck has and what they hold. `luxate deck check` tells more: references, texts, flaws in the writing.",
+    });
+    for (key, value) in object(DECK.keys.iter()).as_object().into_iter().flatten() {
+        schema[key] = value.clone();
+    }
+    schema["$defs"] = Value::Object(defs);
+    schema
+}
+
+/// Any kind: the one that `kind` names.
+fn by_kind<'k>(what: &str, kinds: impl Iterator<Item = &'k Shape>) -> Value {
+    let kinds = kinds.map(|kind| json!({"$ref": format!("#/$defs/{what}-{}", kind.what)}));
+    json!({"oneOf": kinds.collect::<Vec<Value>>()})
+}
+
+/// An item, or a part of a case, of one kind.
+fn of_kind(common: &Shape, kind: &Shape) -> Value {
+    let mut item = object(common.keys.iter().chain(kind.keys));
+    item["properties"]["kind"]["const"] = kind.what.into();
+    // A caution with `safety: true`, and only there.
+    item["if"] = json!({"properties": {"safety": {"const": true}}, "required": ["safety"]});
+    item["then"] = json!({"required": ["caution"]});
+    item["else"] = json!({"not": {"required": ["caution"]}});
+    if let Some(options) = item["properties"].get_mut("options") {
+        options["contains"] = json!({"properties": {"key": {"const": true}}, "required": ["key"]});
+        if kind.what == "single" {
+            options["maxContains"] = 1.into();
+        }
+    }
+    item
+}
+
+/// A map with these keys and no others.
+fn object<'k>(keys: impl Iterator<Item = &'k Key> + Clone) -> Value {
+    let must = keys.clone().filter(|key| key.must).map(|key| key.name);
+    let required: Vec<&str> = must.collect();
+    let properties = keys.map(|key| {
+        let mut value = value(key);
+        value["description"] = key.holds.into();
+        (key.name.to_owned(), value)
+    });
+    json!({
+        "type": "object",
+        "properties": properties.collect::<Map<String, Value>>(),
+        "required": required,
+        "additionalProperties": false,
+    })
+}
+
+/// What a key may hold. Every key that the reader knows is named here; a test sees to it.
+fn value(key: &Key) -> Value {
+    match key.name {
+        "deck" | "id" if key.holds.starts_with("the short name") => id("A-Za-z"),
+        "deck" | "id" => id("a-z"),
+        "title" | "rule" => line(longest::LINE),
+        "kind" => json!({"type": "string"}),
+        "edition" => json!({"type": "string", "pattern": r"^\s*[0-9]{4}-[0-9]{2}-[0-9]{2}\s*$"}),
+        "language" => {
+            json!({"type": "string", "pattern": r"^\s*[A-Za-z]{2,8}(-[A-Za-z0-9]{1,8})*\s*$"})
+        }
+        "licence" => {
+            json!({"type": "string", "pattern": r"^\s*[A-Za-z0-9.+-]+\s*$", "maxLength": longest::LINE})
+        }
+        "weight" => json!({"type": "number", "exclusiveMinimum": 0, "maximum": 100}),
+        "year" => json!({"type": "integer", "minimum": 1500, "maximum": 2200}),
+        "cite" => text(longest::CITE),
+        "stem" | "finding" => text(longest::STEM),
+        "rationale" | "caution" | "why" | "because" => text(longest::REASON),
+        // Whether they are ids of this deck, the reader asks.
+        "topic" | "belief" => line(longest::REASON),
+        "text" if key.holds.contains("sentence") => text(longest::REASON),
+        "text" if key.holds.contains("term") => line(longest::TERM),
+        "text" | "left" | "right" => line(longest::OPTION),
+        "safety" | "key" | "keep_order" => json!({"type": "boolean"}),
+        "wordings" => list(&text(longest::STEM), 1, None),
+        "sources" if key.holds.starts_with("the list") => list(&def("source"), 1, None),
+        "sources" => list(&line(longest::CITE), 1, None),
+        "accept" => list(&line(longest::TERM), 1, None),
+        "topics" => list(&def("topic"), 1, None),
+        "beliefs" => list(&def("belief"), 1, None),
+        "items" => list(&def("item"), 1, None),
+        "allow" => list(&def("allowance"), 1, None),
+        "options" => list(&def("option"), 2, Some(8)),
+        "steps" => list(&def("step"), 3, Some(8)),
+        "pairs" => list(&def("pair"), 2, Some(8)),
+        "extra" => list(&def("extra"), 1, Some(8)),
+        "refuse" => list(&def("refused"), 1, None),
+        "parts" => list(&def("part"), 2, Some(8)),
+        "draw" => json!({"type": "object", "minProperties": 1, "additionalProperties": {"anyOf": [
+            def("range"),
+            {"type": "array", "minItems": 1, "items": {"type": ["number", "string"]}},
+        ]}}),
+        "rows" => json!({"type": "array", "minItems": 2, "items":
+            {"type": "object", "minProperties": 1, "additionalProperties": {"type": ["number", "string"]}}}),
+        "derive" => {
+            json!({"type": "object", "minProperties": 1, "additionalProperties": {"type": ["number", "string"]}})
+        }
+        "from" | "to" | "step" => json!({"type": "number"}),
+        "require" | "answer" | "gives" | "tolerance" => json!({"type": ["number", "string"]}),
+        "round" => json!({"type": "string"}),
+        "unit" | "name" => line(longest::LINE),
+        "units" => list(&line(longest::LINE), 1, None),
+        "allow_negative" => json!({"type": "boolean"}),
+        "slips" => list(&def("slip"), 1, Some(8)),
+        "solution" => text(longest::REASON),
+        _ => json!({}),
+    }
+}
+
+fn def(name: &str) -> Value {
+    json!({"$ref": format!("#/$defs/{name}")})
+}
+
+fn list(of: &Value, least: usize, most: Option<usize>) -> Value {
+    let mut list = json!({"type": "array", "items": of, "minItems": least});
+    if let Some(most) = most {
+        list["maxItems"] = most.into();
+    }
+    list
+}
+
+/// A text with something in it.
+fn text(longest: usize) -> Value {
+    json!({"type": "string", "pattern": r"\S", "maxLength": longest})
+}
+
+/// The same on one line; blank around it does not count.
+fn line(longest: usize) -> Value {
+    json!({"type": "string", "pattern": r"^\s*\S([^\n]*\S)?\s*$", "maxLength": longest})
+}
+
+fn id(letters: &str) -> Value {
+    let pattern = format!(r"^\s*[{letters}0-9][{letters}0-9-]{{0,63}}\s*$");
+    json!({"type": "string", "pattern": pattern})
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_key_of_the_reader_has_a_value() {
+        let common = [
+            &DECK, &TOPIC, &SOURCE, &BELIEF, &ALLOW, &STEP, &PAIR, &EXTRA, &REFUSED, &OPTION,
+            &ITEM, &PART, &RANGE, &SLIP,
+        ];
+        for shape in common.into_iter().chain(KINDS) {
+            for key in shape.keys {
+                assert_ne!(value(key), json!({}), "{} of {}", key.name, shape.what);
+            }
+        }
+    }
+}

@@ -1,0 +1,72 @@
+//! What changed between two editions of a deck, as text and as JSON.
+
+use serde_json::{Value, json};
+
+use crate::deck::diff::{Change, Fate};
+use crate::deck::model::Deck;
+use crate::words::counted;
+
+/// The changes as one object.
+#[must_use]
+pub fn json(old: &Deck, new: &Deck, changes: &[Change]) -> Value {
+    let items = changes.iter().map(|change| {
+        let moved = change.moved.as_ref();
+        json!({
+            "item": change.item,
+            "change": change.fate.word(),
+            "meaning_changed": change.fate == Fate::Rekeyed,
+            "topic_before": moved.map(|(old, _)| old),
+            "topic": moved.map(|(_, new)| new),
+            "history": change.fate.history(),
+        })
+    });
+    json!({
+        "deck": new.id,
+        "same_deck": old.id == new.id,
+        "old_edition": old.edition.to_string(),
+        "new_edition": new.edition.to_string(),
+        "unchanged": unchanged(new, changes),
+        "changes": items.collect::<Vec<Value>>(),
+    })
+}
+
+/// The changes in lines: one a kind of change with what it does to answers, one an item.
+#[must_use]
+pub fn lines(old: &Deck, new: &Deck, changes: &[Change]) -> Vec<String> {
+    let mut lines = vec![format!(
+        "{}, edition {} to {}",
+        new.id, old.edition, new.edition
+    )];
+    if old.id != new.id {
+        lines.push(format!(
+            "these are two decks, {} and {}: no answer to the one counts for the other",
+            old.id, new.id
+        ));
+    }
+    if new.edition < old.edition {
+        lines.push("the second file is the older edition".to_owned());
+    } else if new.edition == old.edition && !changes.is_empty() {
+        lines.push("the contents changed and the edition did not: raise it".to_owned());
+    }
+    for group in changes.chunk_by(|one, two| one.fate == two.fate) {
+        let Some(first) = group.first() else { continue };
+        let items = counted(group.len(), "item", "items");
+        lines.push(format!(
+            "{items} {}: {}",
+            first.fate.word(),
+            first.fate.history()
+        ));
+        lines.extend(group.iter().map(|change| match &change.moved {
+            Some((old, new)) => format!("  {} (topic {old} to {new})", change.item),
+            None => format!("  {}", change.item),
+        }));
+    }
+    let same = unchanged(new, changes);
+    lines.push(format!("{} unchanged", counted(same, "item", "items")));
+    lines
+}
+
+fn unchanged(new: &Deck, changes: &[Change]) -> usize {
+    let there = changes.iter().filter(|change| change.fate != Fate::Removed);
+    new.items.len().saturating_sub(there.count())
+}

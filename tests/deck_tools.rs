@@ -1,0 +1,260 @@
+//! The instructor's other commands as processes: new, schema, coverage, diff, add and remove.
+#![cfg(test)]
+
+use std::fs;
+use std::path::Path;
+use std::process::Output;
+
+use assert_cmd::Command;
+use serde_json::Value;
+
+fn luxate(data: &Path, arguments: &[&str]) -> Output {
+    let mut command = Command::cargo_bin("luxate").unwrap();
+    command.args(arguments).env("NO_COLOR", "1");
+    command
+        .env("LUXATE_DATA", data)
+        .env("LUXATE_NOW", "2026-11-25T10:00:00+00:00");
+    command.output().unwrap()
+}
+
+fn out(output: &Output) -> String {
+    String::from_utf8(output.stdout.clone()).unwrap()
+}
+
+fn err(output: &Output) -> String {
+    String::from_utf8(output.stderr.clone()).unwrap()
+}
+
+fn code(output: &Output) -> i32 {
+    output.status.code().unwrap()
+}
+
+fn forceps() -> String {
+    fs::read_to_string(concat!(
+        env!("CARGO_MANIFEST_DIR"),
+        "/tests/decks/good/forceps.yaml"
+    ))
+    .unwrap()
+}
+
+#[test]
+fn a_new_deck_passes_the_checker_and_is_never_written_over() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("mine.yaml");
+    let path = file.to_str().unwrap();
+    let new = |kinds: &[&str], output: &[&str]| {
+        let head = ["deck", "new", "mine", "--title", "My deck: one"];
+        luxate(folder.path(), &[&head, kinds, output].concat())
+    };
+    let written = new(
+        &["--kind", "single", "--kind", "order"],
+        &["--output", path],
+    );
+    assert_eq!(code(&written), 0, "{}", err(&written));
+    let checked = luxate(
+        folder.path(),
+        &["deck", "check", "--strict", "--advice", path],
+    );
+    assert_eq!(out(&checked), "1 file checked: nothing to report\n");
+    let text = fs::read_to_string(&file).unwrap();
+    let again = new(&[], &["--output", path]);
+    assert_eq!(code(&again), 2);
+    assert!(err(&again).contains("is there already"), "{}", err(&again));
+    assert_eq!(fs::read_to_string(&file).unwrap(), text);
+    assert!(out(&new(&["--kind", "short"], &[])).contains("kind: short"));
+    let unknown = new(&["--kind", "essay"], &[]);
+    assert_eq!(code(&unknown), 2);
+    assert!(err(&unknown).contains("there is no kind essay"));
+    let bad = luxate(folder.path(), &["deck", "new", "Not An Id", "--title", "x"]);
+    assert_eq!(code(&bad), 2);
+    assert!(err(&bad).contains("not fit to be an id"), "{}", err(&bad));
+}
+
+#[test]
+fn the_schema_is_printed_as_json() {
+    let folder = tempfile::tempdir().unwrap();
+    let schema: Value =
+        serde_json::from_str(&out(&luxate(folder.path(), &["deck", "schema"]))).unwrap();
+    assert_eq!(
+        schema["$schema"],
+        "https://json-schema.org/draft/2020-12/schema"
+    );
+    assert_eq!(schema["additionalProperties"], false);
+}
+
+#[test]
+fn coverage_counts_what_is_there() {
+    let folder = tempfile::tempdir().unwrap();
+    let built_in = luxate(folder.path(), &["deck", "coverage", "--json"]);
+    let json: Value = serde_json::from_str(&out(&built_in)).unwrap();
+    let items = json["items"].as_u64().unwrap();
+    let sum = |values: Vec<&Value>| {
+        values
+            .iter()
+            .map(|value| value.as_u64().unwrap())
+            .sum::<u64>()
+    };
+    assert_eq!(
+        sum(json["kinds"].as_object().unwrap().values().collect()),
+        items
+    );
+    let topics = json["topics"].as_array().unwrap();
+    assert_eq!(
+        sum(topics.iter().map(|topic| &topic["items"]).collect()),
+        items
+    );
+    let shares: f64 = topics
+        .iter()
+        .map(|topic| topic["share"].as_f64().unwrap())
+        .sum();
+    let aims: f64 = topics
+        .iter()
+        .map(|topic| topic["aim"].as_f64().unwrap())
+        .sum();
+    assert!((shares - 1.0).abs() < 1e-9);
+    #[expect(clippy::cast_precision_loss, reason = "a few hundred items")]
+    let all = items as f64;
+    assert!((aims - all).abs() < 1e-6);
+    let text = out(&luxate(folder.path(), &["deck", "coverage"]));
+    assert!(
+        text.lines().all(|line| line.chars().count() <= 80),
+        "{text}"
+    );
+}
+
+#[test]
+fn a_thin_and_a_stale_topic_are_told() {
+    let folder = tempfile::tempdir().unwrap();
+    let deck = folder.path().join("deck.yaml");
+    let text = forceps().replacen("year: 20", "year: 19", 1).replacen(
+        "topics:\n",
+        "topics:\n  - id: untouched\n    title: Nobody wrote an item for it\n    weight: 5\n",
+        1,
+    );
+    fs::write(&deck, text).unwrap();
+    let told = out(&luxate(
+        folder.path(),
+        &["deck", "coverage", deck.to_str().unwrap()],
+    ));
+    assert!(told.contains("! thin: untouched has 0 items"), "{told}");
+    assert!(told.contains("o stale: "), "{told}");
+}
+
+/// Three editions: the second rewords one item and moves the key of none; the third moves a key.
+fn editions(folder: &Path) -> [String; 3] {
+    let write = |name: &str, text: String| {
+        let path = folder.join(name);
+        fs::write(&path, text).unwrap();
+        path.to_str().unwrap().to_owned()
+    };
+    let skeleton = |edition: &str| {
+        let output = luxate(
+            folder,
+            &[
+                "deck", "new", "mine", "--title", "Mine", "--kind", "single", "--kind", "short",
+            ],
+        );
+        out(&output).replace("2026-11-25", edition)
+    };
+    let one = write("one.yaml", skeleton("2026-11-01"));
+    let reworded = skeleton("2026-11-02").replace(
+        "What does a straight elevator rest on while it turns?",
+        "On what does a straight elevator rest as it turns?",
+    );
+    let two = write("two.yaml", reworded.clone());
+    let rekeyed = reworded
+        .replace("2026-11-02", "2026-11-03")
+        .replace("text: Alveolar bone", "text: The opposing arch")
+        .replace("elevator-fulcrum", "elevator-pivot");
+    let three = write("three.yaml", rekeyed);
+    [one, two, three]
+}
+
+#[test]
+fn a_difference_says_what_happens_to_answers() {
+    let folder = tempfile::tempdir().unwrap();
+    let [one, two, three] = editions(folder.path());
+    let diff = |old: &str, new: &str| -> Value {
+        serde_json::from_str(&out(&luxate(
+            folder.path(),
+            &["deck", "diff", "--json", old, new],
+        )))
+        .unwrap()
+    };
+    let same = diff(&one, &one);
+    assert_eq!(
+        (&same["changes"], &same["unchanged"]),
+        (&serde_json::json!([]), &serde_json::json!(2))
+    );
+    let reworded = diff(&one, &two);
+    assert_eq!(reworded["changes"][0]["item"], "elevator-rest");
+    assert_eq!(reworded["changes"][0]["change"], "reworded");
+    assert_eq!(reworded["changes"][0]["meaning_changed"], false);
+    let rekeyed = diff(&two, &three);
+    let words: Vec<&str> = rekeyed["changes"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|change| change["change"].as_str().unwrap())
+        .collect();
+    assert_eq!(words, ["rekeyed", "removed", "added"]);
+    let text = out(&luxate(folder.path(), &["deck", "diff", &two, &three]));
+    assert!(text.contains("earlier answers no longer count"), "{text}");
+    assert!(out(&luxate(folder.path(), &["deck", "diff", &two, &one])).contains("older edition"));
+}
+
+#[test]
+fn editions_upgrade_in_place_and_a_removed_deck_can_return() {
+    let folder = tempfile::tempdir().unwrap();
+    let data = folder.path().join("data");
+    let [one, two, three] = editions(folder.path());
+    let run = |arguments: &[&str]| luxate(&data, arguments);
+    assert_eq!(code(&run(&["deck", "add", &one])), 0);
+    let upgraded = run(&["deck", "add", &two]);
+    assert!(
+        out(&upgraded).contains("1 item reworded: answers go on counting"),
+        "{}",
+        out(&upgraded)
+    );
+    let rekeyed = out(&run(&["deck", "add", &three]));
+    assert!(
+        rekeyed.contains("1 item rekeyed") && rekeyed.contains("1 item removed"),
+        "{rekeyed}"
+    );
+    let older = run(&["deck", "add", &one]);
+    assert_eq!(code(&older), 2);
+    assert!(err(&older).contains("older edition"), "{}", err(&older));
+    let other = folder.path().join("other.yaml");
+    fs::write(
+        &other,
+        forceps().replacen("deck: example-forceps", "deck: mine", 1),
+    )
+    .unwrap();
+    let clash = run(&["deck", "add", other.to_str().unwrap()]);
+    assert_eq!(code(&clash), 2, "{}{}", out(&clash), err(&clash));
+    assert_eq!(code(&run(&["deck", "add", "no-such-file.yaml"])), 2);
+    let removed = run(&["deck", "remove", "mine"]);
+    assert_eq!(code(&removed), 0);
+    assert!(out(&removed).contains("count again"));
+    assert!(!out(&run(&["deck", "list"])).contains("mine"));
+    assert_eq!(code(&run(&["deck", "remove", "mine"])), 2);
+    assert_eq!(code(&run(&["deck", "add", &one])), 0);
+}
+
+#[test]
+fn built_in_decks_and_paths_are_not_removed() {
+    let folder = tempfile::tempdir().unwrap();
+    let built_in = luxate(folder.path(), &["deck", "remove", "flaps"]);
+    assert_eq!(code(&built_in), 2);
+    assert!(err(&built_in).contains("is built in"), "{}", err(&built_in));
+    let precious = folder.path().join("precious.yaml");
+    fs::write(&precious, "x").unwrap();
+    for path in ["../precious", "/etc/passwd", "..", "", "a/b", "A"] {
+        assert_eq!(
+            code(&luxate(folder.path(), &["deck", "remove", path])),
+            2,
+            "{path}"
+        );
+    }
+    assert!(precious.exists());
+}
