@@ -335,6 +335,34 @@ pub fn alike(text: &str) -> String {
     words.join(" ").trim_end_matches('.').to_owned()
 }
 
+/// The paragraphs of a text: a blank line ends one, other line breaks are spaces. None is empty.
+#[must_use]
+pub fn paragraphs(text: &str) -> Vec<Shown> {
+    let lines: Vec<&str> = text.lines().map(str::trim).collect();
+    lines
+        .split(|line| line.is_empty())
+        .filter(|lines| !lines.is_empty())
+        .map(|lines| Shown::new(&lines.join(" ")))
+        .collect()
+}
+
+/// Clean text for HTML or XML, in an element or in a quoted attribute.
+#[must_use]
+pub fn entities(text: &Shown) -> String {
+    let mut escaped = String::with_capacity(text.as_str().len());
+    for character in text.as_str().chars() {
+        match character {
+            '&' => escaped.push_str("&amp;"),
+            '<' => escaped.push_str("&lt;"),
+            '>' => escaped.push_str("&gt;"),
+            '"' => escaped.push_str("&quot;"),
+            '\'' => escaped.push_str("&#39;"),
+            other => escaped.push(other),
+        }
+    }
+    escaped
+}
+
 #[cfg(test)]
 mod tests {
     use proptest::prelude::*;
@@ -424,6 +452,22 @@ mod tests {
         assert_eq!(cut("mandible", 5), "mand…");
         assert_eq!(cut("下顎骨", 4), "下…");
         assert_eq!(cut("ab", 0), "");
+    }
+
+    #[test]
+    fn a_blank_line_starts_a_paragraph() {
+        let read = |text| -> Vec<String> {
+            let paragraphs = paragraphs(text).into_iter();
+            paragraphs.map(Shown::into_string).collect()
+        };
+        assert_eq!(read(" one\n  more\r\n \n\n two\n"), ["one more", "two"]);
+        assert!(read("").is_empty() && read(" \n\n").is_empty());
+    }
+
+    #[test]
+    fn markup_becomes_entities() {
+        let escaped = entities(&Shown::new("<b a='1' c=\"2\">&amp;"));
+        assert_eq!(escaped, "&lt;b a=&#39;1&#39; c=&quot;2&quot;&gt;&amp;amp;");
     }
 
     #[test]

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand};
 
 use crate::deck::Settings;
+use crate::report::print::FORMS_MAX;
 use crate::time::TURNOVER_HOUR;
 
 /// Shown at first start and in `--help`.
@@ -177,12 +178,91 @@ pub enum Deck {
         #[arg(value_name = "ID")]
         id: String,
     },
+    /// Show an item as a candidate sees it: the question, then what is told after the answer
+    Show(Show),
+    /// Write question sheets and answer keys to print
+    Print(Print),
+    /// Write a deck for another examination system
+    Export(Export),
     /// Add a deck of your own, or a new edition of it
     Add {
         /// Deck file
         #[arg(value_name = "PATH")]
         path: PathBuf,
     },
+}
+
+/// What to show.
+#[derive(Debug, Args)]
+pub struct Show {
+    /// Item to begin with; without it the first of the deck
+    #[arg(value_name = "ITEM")]
+    pub item: Option<String>,
+
+    /// Deck: id of a deck in use, or a file; without it all decks in use are searched for the item
+    #[arg(long, value_name = "DECK")]
+    pub deck: Option<PathBuf>,
+
+    /// Read the file again whenever it is saved, and tell what the checker finds
+    #[arg(long, requires = "deck", conflicts_with = "plain")]
+    pub watch: bool,
+
+    /// Write plain text
+    #[arg(long)]
+    pub plain: bool,
+
+    /// Mix options and draw numbers by this number
+    #[arg(long, value_name = "N", default_value_t = 0)]
+    pub seed: u64,
+}
+
+/// What to print.
+#[derive(Debug, Args)]
+pub struct Print {
+    /// Deck: id of a deck in use, or a file
+    #[arg(value_name = "DECK")]
+    pub deck: PathBuf,
+
+    /// Folder to write to
+    #[arg(long, value_name = "DIR")]
+    pub to: PathBuf,
+
+    /// How many forms, each with its own order of items and options
+    #[arg(long, value_name = "N", default_value_t = 1,
+        value_parser = clap::value_parser!(u8).range(1..=i64::from(FORMS_MAX)))]
+    pub forms: u8,
+
+    /// Draw the orders from this number
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    pub seed: u64,
+
+    /// Write `CommonMark` instead of HTML
+    #[arg(long)]
+    pub commonmark: bool,
+
+    /// Write over files that are there
+    #[arg(long)]
+    pub force: bool,
+}
+
+/// What to export.
+#[derive(Debug, Args)]
+pub struct Export {
+    /// Deck: id of a deck in use, or a file
+    #[arg(value_name = "DECK")]
+    pub deck: PathBuf,
+
+    /// Write a QTI 3.0 package to this file
+    #[arg(long, value_name = "OUT.zip")]
+    pub qti: PathBuf,
+
+    /// Also list which identifier in the package stands for which id of the deck, as CSV
+    #[arg(long, value_name = "OUT.csv")]
+    pub names: Option<PathBuf>,
+
+    /// Write over files that are there
+    #[arg(long)]
+    pub force: bool,
 }
 
 /// How to check decks.

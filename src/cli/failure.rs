@@ -5,6 +5,7 @@ use std::io;
 use thiserror::Error;
 
 use crate::edge::clock::BadNow;
+use crate::edge::files::Unwritten;
 use crate::edge::folders::NoFolder;
 use crate::edge::run::RunError;
 use crate::line::LineError;
@@ -26,6 +27,9 @@ pub enum Failure {
     /// A setting that cannot be planned with.
     #[error(transparent)]
     Plan(#[from] Unplannable),
+    /// Files were not written.
+    #[error(transparent)]
+    Files(#[from] Unwritten),
     /// The full screen could not be used.
     #[error(transparent)]
     Screen(#[from] RunError),

@@ -96,7 +96,7 @@ pub(super) fn screens(
             .set(setting, value)
             .map_err(|error| error.to_string())
     };
-    let end = run::run(model, &clock, &mut append, &mut save)?;
+    let end = run::run(model, &clock, &mut append, &mut save, None)?;
     // Closing the store folds its journal into one file.
     drop(store);
     Ok(match end {

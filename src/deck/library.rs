@@ -130,6 +130,29 @@ impl Library {
         &self.entries
     }
 
+    /// Every question in the order of the decks, part by part of each case, with the number of its item.
+    #[must_use]
+    pub fn questions(&self) -> Vec<(ItemRef, usize, Option<PartNumber>)> {
+        let items = self.decks.iter().flat_map(|deck| {
+            let items = deck.items.iter();
+            items.map(|item| (ItemRef::new(&deck.id, &item.id), item.parts().len()))
+        });
+        let mut questions = Vec::new();
+        for (reference, parts) in items {
+            let Some(number) = self.number(&reference) else {
+                continue;
+            };
+            match u8::try_from(parts).unwrap_or(u8::MAX) {
+                0 => questions.push((reference, number, None)),
+                of => questions.extend((1..=of).map(|part| {
+                    let part = PartNumber { number: part, of };
+                    (reference.clone(), number, Some(part))
+                })),
+            }
+        }
+        questions
+    }
+
     /// The text of an item. `number` is one of this library's.
     #[must_use]
     pub fn item(&self, number: usize) -> Option<&Item> {

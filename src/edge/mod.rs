@@ -2,6 +2,7 @@
 
 pub mod clock;
 pub mod decks;
+pub mod files;
 pub mod folders;
 mod input;
 pub mod run;

@@ -84,11 +84,25 @@ pub fn stamp(clock: &Clock) -> Stamp {
     }
 }
 
+/// Looks at something outside again and again, and tells the model what has changed.
+pub struct Watch<'a> {
+    /// How often.
+    pub every: Duration,
+    /// Looks once.
+    pub look: Box<dyn FnMut(&mut Model) + 'a>,
+}
+
 /// Runs the front end until it is left.
 ///
 /// # Errors
 /// [`RunError`] if there is no terminal, or it fails.
-pub fn run(model: Model, clock: &Clock, append: Append, save: Save) -> Result<End, RunError> {
+pub fn run(
+    model: Model,
+    clock: &Clock,
+    append: Append,
+    save: Save,
+    watch: Option<Watch>,
+) -> Result<End, RunError> {
     terminal::check()?;
     let theme = terminal::theme();
     let (sender, messages) = mpsc::channel();
@@ -102,6 +116,7 @@ pub fn run(model: Model, clock: &Clock, append: Append, save: Save) -> Result<En
         screen,
         append,
         save,
+        watch,
     }
     .turn(&messages);
     // By now the terminal is given back; signals are caught until then.
@@ -116,6 +131,7 @@ struct Loop<'a> {
     screen: Screen,
     append: Append<'a>,
     save: Save<'a>,
+    watch: Option<Watch<'a>>,
 }
 
 impl Loop<'_> {
@@ -123,8 +139,9 @@ impl Loop<'_> {
         let size = self.screen.size()?;
         update(&mut self.model, Event::Resize(size), &stamp(self.clock));
         self.draw()?;
+        let tick = self.watch.as_ref().map_or(TICK, |watch| watch.every);
         loop {
-            let event = match messages.recv_timeout(TICK) {
+            let event = match messages.recv_timeout(tick) {
                 Ok(Message::Event(event)) => event,
                 Ok(Message::InputLost(error)) => return Err(error.into()),
                 Ok(Message::Stop) => Event::Key(crate::tui::Key::Suspend),
@@ -136,7 +153,12 @@ impl Loop<'_> {
                     continue;
                 }
                 Ok(Message::End(signal)) => return Ok(End::Signal(signal)),
-                Err(RecvTimeoutError::Timeout) => Event::Tick,
+                Err(RecvTimeoutError::Timeout) => {
+                    if let Some(watch) = &mut self.watch {
+                        (watch.look)(&mut self.model);
+                    }
+                    Event::Tick
+                }
                 Err(RecvTimeoutError::Disconnected) => return Ok(End::Quit),
             };
             if let Some(end) = self.take(event)? {

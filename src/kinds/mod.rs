@@ -5,6 +5,7 @@
 //! what is right. Responses speak of places on the screen, the log of places in the deck.
 
 mod choice;
+mod keyed;
 mod matching;
 mod numeric;
 mod order;
@@ -12,6 +13,8 @@ mod response;
 mod short;
 mod typed_number;
 
+pub use keyed::keyed;
+pub use numeric::{Worked, worked};
 pub use response::{Unfit, read};
 
 use crate::chance::Chance;

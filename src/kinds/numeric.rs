@@ -18,6 +18,49 @@ fn with_values(text: &str, values: &Values) -> String {
     fill(text, |name, decimals| values.shown(name, decimals))
 }
 
+/// A computed number worked out with the values of one asking, for whoever shows it without an answer.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Worked {
+    /// The key, in the item's unit.
+    pub key: f64,
+    /// The least and the greatest number that count as right, in that unit.
+    pub limits: (f64, f64),
+    /// The way to the key.
+    pub solution: String,
+    /// What typical errors lead to: the number with its unit, and what is to be said of it.
+    pub slips: Vec<(String, String)>,
+}
+
+/// The key of a computed number in this pose; nothing if its numbers do not work out, which the checker refuses.
+#[must_use]
+pub fn worked(numeric: &Numeric, pose: &Pose) -> Option<Worked> {
+    let mut values = numeric.values(&pose.drawn);
+    let key = numeric.key(&mut values).ok()?;
+    // The last digits of a computer's fractions are no error.
+    let room = numeric.room(key).max(1e-9 * key.abs().max(1.0));
+    let numbers: Vec<Option<f64>> = numeric
+        .slips
+        .iter()
+        .map(|slip| numeric.slipped(slip, &mut values).ok())
+        .collect();
+    values.know_answer(key);
+    let slips = numeric
+        .slips
+        .iter()
+        .zip(numbers)
+        .filter_map(|(slip, number)| {
+            let number = number.filter(|number| !numeric.accepts(key, *number))?;
+            let why = format!("{}: {}", slip.name, with_values(&slip.why, &values));
+            Some((numeric.with_unit(number), why))
+        });
+    Some(Worked {
+        key,
+        limits: (key - room, key + room),
+        slips: slips.collect(),
+        solution: with_values(&numeric.solution, &values),
+    })
+}
+
 pub(super) fn mark(numeric: &Numeric, pose: &Pose, text: &str) -> Result<Verdict, Unfit> {
     let typed = typed_number::read(text, numeric.unit.as_deref(), &numeric.units)?;
     let mut values = numeric.values(&pose.drawn);

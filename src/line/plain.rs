@@ -72,6 +72,18 @@ pub fn play(
     }
 }
 
+/// Says the open question, or the reveal, of a round that is not played but shown.
+///
+/// # Errors
+/// [`LineError`] if the output fails.
+pub fn show(round: &Round, writer: &mut impl Write) -> Result<(), LineError> {
+    match round.phase() {
+        Phase::Asking(ask) => say_ask(writer, round, ask),
+        Phase::Revealed(reveal) => say_reveal(writer, round, reveal),
+        Phase::Storing(_) | Phase::Closed(_) => Ok(()),
+    }
+}
+
 /// Asks until there is an answer with its confidence; `None` to stop.
 fn hear_answer(
     reader: &mut impl BufRead,

@@ -1,5 +1,6 @@
-//! Results as text and as JSON: pure functions from values to what a command prints.
+//! Results as text, as JSON and on paper: pure functions from values to what a command writes.
 
 pub mod changes;
 pub mod coverage;
 pub mod findings;
+pub mod print;

@@ -28,7 +28,7 @@ use crate::answer::{Answer, AnswerId, Confidence, PartNumber, Quality, RoundKind
 use crate::deck::library::Library;
 use crate::deck::model::Item;
 use crate::kinds::{self, Pose, Question, Response, Unfit, Verdict};
-use crate::memory::pick::Pick;
+use crate::memory::pick::{Pick, Why};
 use crate::time::{Day, Moment};
 
 /// Longest time that a question is credited with, in seconds: whoever takes longer has left the desk.
@@ -147,6 +147,34 @@ impl Round {
             tally,
         };
         round.ask_next(now);
+        round
+    }
+
+    /// A round that shows one question and no other: an item, or a part of it if it is a case. For whoever writes
+    /// decks; a round that is closed from the start if there is no such question.
+    #[must_use]
+    pub fn showing(record: Record, item: usize, part: Option<PartNumber>, seed: u64) -> Self {
+        let tally = closing::Tally::default();
+        let closed = Phase::Closed(tally.closing(&record, Ended::Done));
+        let put = match part {
+            Some(part) => record.put_part(item, part, 0, seed),
+            None => record.put(item, seed),
+        };
+        let mut round = Self {
+            record,
+            kind: RoundKind::Review,
+            limits: Limits::default(),
+            seed,
+            phase: closed,
+            asked: 0,
+            tally,
+        };
+        let pick = Pick {
+            item,
+            why: Why::Unseen,
+            reask: false,
+        };
+        round.ask(pick, part, put, Ended::Done);
         round
     }
 

@@ -30,6 +30,9 @@ pub(super) fn keys(model: &Model) -> Vec<Hint> {
 }
 
 fn of_screen(model: &Model) -> Vec<Hint> {
+    if model.preview.is_some() {
+        return preview(model);
+    }
     match &model.screen {
         Screen::Caution => vec![hint("Enter", "I have read this"), hint("q", "leave")],
         Screen::Home => {
@@ -47,6 +50,20 @@ fn of_screen(model: &Model) -> Vec<Hint> {
             Phase::Closed(_) => vec![hint("Enter", "home"), hint("q", "leave")],
         },
     }
+}
+
+/// The keys while decks are shown to their writer. What answers the question works, too, and is not listed.
+fn preview(model: &Model) -> Vec<Hint> {
+    let enter = match model.phase() {
+        Some(Phase::Asking(_)) => "show the reveal",
+        _ => "next",
+    };
+    let leave = if model.takes_text() { "Esc q" } else { "q" };
+    vec![
+        hint("Enter", enter),
+        hint("← →", "other items"),
+        hint(leave, "leave"),
+    ]
 }
 
 /// The key that shows what is below: Space, unless it chooses something here.

@@ -14,6 +14,7 @@ mod event;
 mod field;
 mod keys;
 mod model;
+mod preview;
 mod update;
 pub mod view;
 mod words;

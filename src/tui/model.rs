@@ -2,6 +2,7 @@
 
 use super::entry::Entry;
 use super::event::{Size, Stamp};
+use super::preview::Preview;
 use super::words::sentence;
 use crate::answer::Confidence;
 use crate::kinds::{self, Response};
@@ -44,6 +45,8 @@ pub struct Model {
     pub(super) now: Moment,
     pub(super) size: Size,
     pub(super) scroll: Scroll,
+    /// What is shown to its writer, if that is what the program was started for.
+    pub(super) preview: Option<Preview>,
     /// How far the help is scrolled, while it is open.
     pub(super) help: Option<Scroll>,
     /// Something to be said until the next key.
@@ -122,6 +125,7 @@ impl Model {
             size: LEAST,
             scroll: Scroll::default(),
             help: None,
+            preview: None,
             notice: None,
             asleep_since: None,
             record,
@@ -185,12 +189,7 @@ impl Model {
         let limits = self.settings.limits;
         let seed = self.settings.seed.unwrap_or(stamp.seed);
         let round = Round::review(self.record.clone(), limits, seed, stamp.now);
-        let mut sitting = Sitting {
-            round,
-            entry: Entry::default(),
-            step: Step::Answer,
-            since: stamp.elapsed,
-        };
+        let mut sitting = Sitting::new(round, stamp);
         sitting.present(stamp);
         self.screen = Screen::Round(Box::new(sitting));
         self.turn(stamp);
@@ -208,6 +207,15 @@ impl Model {
 }
 
 impl Sitting {
+    pub(super) fn new(round: Round, stamp: &Stamp) -> Self {
+        Self {
+            round,
+            entry: Entry::default(),
+            step: Step::Answer,
+            since: stamp.elapsed,
+        }
+    }
+
     /// Gets ready for the open question.
     pub(super) fn present(&mut self, stamp: &Stamp) {
         if let Phase::Asking(ask) = self.round.phase() {

@@ -6,6 +6,7 @@
 use super::entry::Pressed;
 use super::event::{Effect, Event, Key, Stamp};
 use super::model::{Model, Screen, Scroll, Step};
+use super::preview;
 use super::words::sentence;
 use crate::answer::Confidence;
 use crate::round::Phase;
@@ -85,6 +86,9 @@ fn press(model: &mut Model, key: Key, stamp: &Stamp) -> Vec<Effect> {
         }
         _ => {}
     }
+    if model.preview.is_some() {
+        return preview::press(model, key, stamp);
+    }
     match model.phase() {
         None => press_outside(model, key, stamp),
         Some(Phase::Asking(_)) => press_question(model, key, stamp),
@@ -107,7 +111,7 @@ fn press_help(model: &mut Model, key: Key) {
 }
 
 /// Scrolls a page that has nothing to choose from.
-fn turn_page(scroll: &mut Scroll, key: Key) {
+pub(super) fn turn_page(scroll: &mut Scroll, key: Key) {
     match key {
         Key::Up => scroll.by(-1),
         Key::Down => scroll.by(1),
@@ -146,7 +150,7 @@ fn press_outside(model: &mut Model, key: Key, stamp: &Stamp) -> Vec<Effect> {
     Vec::new()
 }
 
-fn press_question(model: &mut Model, key: Key, stamp: &Stamp) -> Vec<Effect> {
+pub(super) fn press_question(model: &mut Model, key: Key, stamp: &Stamp) -> Vec<Effect> {
     let Screen::Round(sitting) = &mut model.screen else {
         return Vec::new();
     };

@@ -9,6 +9,8 @@ mod keys;
 #[cfg(test)]
 mod pty;
 #[cfg(test)]
+mod shown;
+#[cfg(test)]
 mod terminal;
 #[cfg(test)]
 mod views;

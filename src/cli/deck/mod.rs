@@ -4,10 +4,14 @@ mod add;
 mod check;
 mod coverage;
 mod diff;
+mod export;
 mod list;
 mod new;
+mod print;
 mod remove;
 mod schema;
+mod show;
+mod which;
 
 use std::io::{self, IsTerminal, Write};
 
@@ -25,6 +29,9 @@ pub(super) fn run(
 ) -> Result<u8, Failure> {
     match command {
         Deck::List => list::list(place, out, err),
+        Deck::Show(how) => show::show(place, how, out, err),
+        Deck::Print(how) => print::print(place, how, out, err),
+        Deck::Export(how) => export::export(place, how, out, err),
         Deck::Check(how) => check::check(how, out, err),
         Deck::Coverage { paths, json } => coverage::coverage(place, paths, *json, out, err),
         Deck::Schema => schema::schema(out),

@@ -7,6 +7,7 @@ mod closing;
 mod help;
 mod home;
 mod page;
+mod preview;
 mod question;
 mod reveal;
 mod sheet;
@@ -46,6 +47,10 @@ pub fn draw(model: &Model, theme: Theme, frame: &mut Frame) -> Option<Drawn> {
             Phase::Revealed(reveal) => reveal::page(model, sitting, reveal, width),
             Phase::Closed(closing) => closing::page(model, sitting, closing, width),
         },
+    };
+    let (title, aside, sheet) = match &model.preview {
+        Some(shown) => preview::page(model, shown, (title, aside, sheet), width),
+        None => (title, aside, sheet),
     };
     let page = Page {
         title: Shown::new(&title),

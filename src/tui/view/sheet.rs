@@ -128,6 +128,18 @@ impl Sheet {
         self.rows.push(Row::new([("└", look), (&rule, look)]));
     }
 
+    /// Puts another page below.
+    pub(super) fn append(&mut self, below: Self) {
+        let above = self.rows.len();
+        self.rows.extend(below.rows);
+        if let Some(focus) = below.focus {
+            self.focus = Some(focus.start + above..focus.end + above);
+        }
+        if let Some((row, column)) = below.caret {
+            self.caret = Some((row + above, column));
+        }
+    }
+
     /// Writes something that the next key acts on: its rows must be seen.
     pub(super) fn focused(&mut self, write: impl FnOnce(&mut Self)) {
         let start = self.rows.len();

@@ -1,0 +1,250 @@
+//! `luxate deck show`: items as candidates see them, in the terminal or as plain text. No answer of anyone is touched.
+
+use std::io::Write;
+use std::iter;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::time::{Duration, SystemTime};
+
+use super::which::{self, Found};
+use crate::answer::{AnswerId, Confidence, ItemRef};
+use crate::cli::args::Show;
+use crate::cli::session::Place;
+use crate::cli::{DONE, FINDINGS, Failure, INTERRUPTED};
+use crate::deck::Reading;
+use crate::deck::library::Library;
+use crate::deck::model::Deck;
+use crate::edge::clock::Clock;
+use crate::edge::decks;
+use crate::edge::run::{self, End, RunError, Watch};
+use crate::edge::{signals, terminal};
+use crate::kinds;
+use crate::line::plain;
+use crate::round::{Phase, Preparation, Record, Round};
+use crate::settings::Setting;
+use crate::time::Moment;
+use crate::tui::{Model, Settings};
+
+/// How often a watched file is looked at. Editors save at the pace of people.
+const LOOK_EVERY: Duration = Duration::from_millis(250);
+
+pub(super) fn show(
+    place: &Place,
+    how: &Show,
+    out: &mut impl Write,
+    err: &mut impl Write,
+) -> Result<u8, Failure> {
+    let clock = Clock::from_environment(place.turnover)?;
+    if how.watch {
+        return watch(how, &clock);
+    }
+    let library = match &how.deck {
+        None => place.library(err)?,
+        Some(named) => match which::find(place, named, err)? {
+            Found::Deck(deck) => Library::new(vec![*deck]),
+            Found::Flawed => return Ok(FINDINGS),
+        },
+    };
+    let first = how
+        .item
+        .as_deref()
+        .map(|item| item_of(&library, item))
+        .transpose()?;
+    if how.plain || terminal::check().is_err() {
+        plainly(library, first.as_ref(), how.seed, clock.now(), out)?;
+        return Ok(DONE);
+    }
+    let model = Model::preview(
+        fresh(library, clock.now()),
+        Settings::default(),
+        how.seed,
+        first.as_ref(),
+        &run::stamp(&clock),
+    );
+    on_screen(model, &clock, None)
+}
+
+/// The item that is meant: `item` or `deck/item`.
+fn item_of(library: &Library, item: &str) -> Result<ItemRef, Failure> {
+    let fits = |reference: &ItemRef| reference.item == item || reference.to_string() == item;
+    let found: Vec<&ItemRef> = library
+        .entries()
+        .iter()
+        .map(|entry| &entry.reference)
+        .filter(|reference| fits(reference))
+        .collect();
+    match found.as_slice() {
+        [one] => Ok((*one).clone()),
+        [] => Err(Failure::Told(format!(
+            "there is no item {item}{}",
+            nearest(library, item).map_or_else(String::new, |near| format!("; is it {near}?"))
+        ))),
+        several => {
+            let all: Vec<String> = several.iter().map(ToString::to_string).collect();
+            Err(Failure::Told(format!(
+                "there are several items {item}; name one: {}",
+                all.join(", ")
+            )))
+        }
+    }
+}
+
+/// The item whose id is most like this, if one is like it at all.
+fn nearest<'a>(library: &'a Library, item: &str) -> Option<&'a str> {
+    let ids = library
+        .entries()
+        .iter()
+        .map(|entry| entry.reference.item.as_str());
+    let alike = ids.map(|id| (strsim::jaro_winkler(id, item), id));
+    let (likeness, id) = alike.max_by(|one, other| one.0.total_cmp(&other.0))?;
+    (likeness > 0.8).then_some(id)
+}
+
+/// The record of somebody who has answered nothing.
+fn fresh(library: Library, now: Moment) -> Record {
+    Record::replay(Arc::new(library), Preparation::default().plan(now), &[])
+}
+
+/// Question and reveal of an item, or of all, part by part, as plain lines.
+fn plainly(
+    library: Library,
+    only: Option<&ItemRef>,
+    seed: u64,
+    now: Moment,
+    out: &mut impl Write,
+) -> Result<(), Failure> {
+    let record = fresh(library, now);
+    let library = Arc::clone(record.library());
+    for (reference, number, part) in library.questions() {
+        if only.is_some_and(|only| *only != reference) {
+            continue;
+        }
+        writeln!(out, "{reference}")?;
+        let mut round = Round::showing(record.clone(), number, part, seed);
+        plain::show(&round, out)?;
+        if let Phase::Asking(ask) = round.phase()
+            && let Some(item) = round.item(ask)
+            && let Some(key) = kinds::keyed(item, &ask.pose)
+            && round
+                .answer(&key, Confidence::Certain, 0.0, now, AnswerId([0; 16]))
+                .is_ok()
+        {
+            round.stored();
+        }
+        plain::show(&round, out)?;
+        writeln!(out)?;
+    }
+    Ok(())
+}
+
+/// Shows a file, and shows it again whenever it is saved.
+fn watch(how: &Show, clock: &Clock) -> Result<u8, Failure> {
+    terminal::check().map_err(RunError::from)?;
+    let path = how.deck.clone().unwrap_or_default();
+    if !which::is_file(&path) {
+        return Err(Failure::Told(
+            "only a file can be watched; name one with --deck".to_owned(),
+        ));
+    }
+    let mut watched = Watched::new(path);
+    let (deck, findings) = watched.read();
+    let library = Library::new(deck.into_iter().collect());
+    let first = match &how.item {
+        // A file with errors may still get the item.
+        Some(item) if !library.entries().is_empty() => Some(item_of(&library, item)?),
+        _ => None,
+    };
+    let stamp = run::stamp(clock);
+    let mut model = Model::preview(
+        fresh(library, stamp.now),
+        Settings::default(),
+        how.seed,
+        first.as_ref(),
+        &stamp,
+    );
+    model.show_again(None, findings, &stamp);
+    let look = move |model: &mut Model| {
+        if watched.has_changed() {
+            let (deck, findings) = watched.read();
+            let stamp = run::stamp(clock);
+            let record = deck.map(|deck| fresh(Library::new(vec![deck]), stamp.now));
+            model.show_again(record, findings, &stamp);
+        }
+    };
+    let watch = Watch {
+        every: LOOK_EVERY,
+        look: Box::new(look),
+    };
+    on_screen(model, clock, Some(watch))
+}
+
+fn on_screen(model: Model, clock: &Clock, watch: Option<Watch>) -> Result<u8, Failure> {
+    // Nothing is kept: these are nobody's answers.
+    let mut append = |_: &_| Ok(());
+    let mut save = |_: Setting, _: &str| Ok(());
+    let end = run::run(model, clock, &mut append, &mut save, watch)?;
+    Ok(match end {
+        End::Quit => DONE,
+        End::Interrupted => INTERRUPTED,
+        End::Signal(signal) => {
+            signals::end_by(signal);
+            INTERRUPTED
+        }
+    })
+}
+
+/// A file that is being written.
+struct Watched {
+    path: PathBuf,
+    /// Time and length of what was read last; nothing if there was no file.
+    seen: Option<(SystemTime, u64)>,
+}
+
+impl Watched {
+    fn new(path: PathBuf) -> Self {
+        Self { path, seen: None }
+    }
+
+    fn has_changed(&self) -> bool {
+        state(&self.path) != self.seen
+    }
+
+    /// The deck, if it has no errors, and what is to be said of the file.
+    fn read(&mut self) -> (Option<Deck>, Vec<String>) {
+        // First the state: a change while the file is read is seen next time.
+        self.seen = state(&self.path);
+        match decks::read_file(&self.path) {
+            Ok(reading) => {
+                let findings = findings(&reading);
+                (reading.deck, findings)
+            }
+            // Some editors take a file away for a moment while they save it.
+            Err(error) => (None, vec![error.to_string()]),
+        }
+    }
+}
+
+fn state(path: &Path) -> Option<(SystemTime, u64)> {
+    let meta = path.metadata().ok()?;
+    Some((meta.modified().ok()?, meta.len()))
+}
+
+/// What the checker says, a line each; advice is left to the command that checks.
+fn findings(reading: &Reading) -> Vec<String> {
+    let serious = reading.diagnostics.without_advice();
+    let first = match (&reading.deck, serious.counts().total()) {
+        (Some(_), 0) => "The checker has nothing to report.",
+        (Some(_), _) => "The checker warns:",
+        (None, _) => "The deck has errors; it is shown as it was before them.",
+    };
+    let lines = (&serious).into_iter().map(|found| {
+        let at = reading.source.position(found.primary.span.start());
+        let help = found.help.as_ref();
+        let help = help.map_or_else(String::new, |help| format!("; {help}"));
+        format!(
+            "{}:{} {}: {}{help}",
+            at.line, at.column, found.severity, found.message
+        )
+    });
+    iter::once(first.to_owned()).chain(lines).collect()
+}

@@ -1,0 +1,69 @@
+//! Which deck a command means: a file, or one in use by its id.
+
+use std::io::Write;
+use std::path::Path;
+
+use super::look;
+use crate::cli::session::Place;
+use crate::cli::{Failure, render};
+use crate::deck::Reading;
+use crate::deck::model::Deck;
+use crate::edge::decks;
+
+/// What came of looking for a deck.
+pub(super) enum Found {
+    /// It is there and sound.
+    Deck(Box<Deck>),
+    /// It has errors, which have been told.
+    Flawed,
+}
+
+/// The deck that `named` means. What is no file is taken for the id of a deck in use.
+pub(super) fn find(place: &Place, named: &Path, err: &mut impl Write) -> Result<Found, Failure> {
+    if !is_file(named) {
+        return in_use(place, named, err).map(|deck| Found::Deck(Box::new(deck)));
+    }
+    let reading = decks::read_file(named).map_err(|error| Failure::Told(error.to_string()))?;
+    let Reading {
+        source,
+        deck,
+        diagnostics,
+        ..
+    } = reading;
+    let Some(deck) = deck else {
+        write!(
+            err,
+            "{}",
+            render::diagnostics(&source, &diagnostics.without_advice(), look())
+        )?;
+        writeln!(err, "luxate: the deck has errors; nothing was written")?;
+        return Ok(Found::Flawed);
+    };
+    Ok(Found::Deck(Box::new(deck)))
+}
+
+/// Whether this is to be read as a file: it is there, or it cannot be an id.
+pub(super) fn is_file(named: &Path) -> bool {
+    let is_id = named.to_str().is_some_and(|text| {
+        let fits =
+            |letter: char| letter.is_ascii_lowercase() || letter.is_ascii_digit() || letter == '-';
+        !text.is_empty() && text.chars().all(fits)
+    });
+    !is_id || named.is_file()
+}
+
+fn in_use(place: &Place, named: &Path, err: &mut impl Write) -> Result<Deck, Failure> {
+    let library = place.library(err)?;
+    let id = named.to_string_lossy();
+    library.deck(&id).cloned().ok_or_else(|| {
+        let ids: Vec<&str> = library
+            .decks()
+            .iter()
+            .map(|deck| deck.id.as_str())
+            .collect();
+        Failure::Told(format!(
+            "there is no deck {id} in use and no such file; the decks in use: {}",
+            ids.join(", ")
+        ))
+    })
+}

@@ -1,0 +1,66 @@
+//! Decks for other examination systems: items, a test and a manifest in 1EdTech QTI 3.0 XML (final release 2022).
+//!
+//! [`export`] makes the files and the report of what the standard has no place for, [`archive`] puts the files into one
+//! zip. The same deck gives the same bytes. Nothing here reads the format, and nothing claims conformance.
+
+mod archive;
+mod explain;
+mod item;
+mod manifest;
+mod names;
+mod plan;
+mod report;
+mod test;
+mod xml;
+
+pub use archive::{ArchiveError, archive};
+pub use report::{LeftBehind, Name, Report};
+
+use crate::deck::model::Deck;
+
+/// A deck as a package.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Export {
+    /// The files, sorted by name.
+    pub files: Vec<File>,
+    /// What stayed behind, and which identifier became of which id.
+    pub report: Report,
+}
+
+/// A file of a package.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct File {
+    /// Relative path with `/`.
+    pub name: String,
+    /// What is in it.
+    pub bytes: Vec<u8>,
+}
+
+/// `deck` as files of a QTI 3.0 package.
+#[must_use]
+pub fn export(deck: &Deck) -> Export {
+    let mut files = vec![
+        File {
+            name: names::MANIFEST_FILE.to_owned(),
+            bytes: manifest::document(deck),
+        },
+        File {
+            name: names::TEST_FILE.to_owned(),
+            bytes: test::document(deck),
+        },
+    ];
+    files.extend(deck.items.iter().enumerate().map(|(place, item)| File {
+        name: names::item_file(deck, item),
+        bytes: item::document(
+            deck,
+            item,
+            &names::item(deck, item),
+            &names::title(deck, place),
+        ),
+    }));
+    files.sort_by(|one, other| one.name.cmp(&other.name));
+    Export {
+        files,
+        report: report::report(deck),
+    }
+}

@@ -1,0 +1,200 @@
+//! Decks shown question by question as candidates see them, for whoever writes them.
+//!
+//! The question is a round's, so the views and keys are the same; its answer goes nowhere, and every question is met for the
+//! first time. Without an answer, Enter shows the reveal as if the key had been given.
+
+use super::event::{Effect, Key, Stamp};
+use super::model::{Model, Screen, Settings, Sitting, Step};
+use super::update::{press_question, turn_page};
+use crate::answer::{Confidence, ItemRef, PartNumber};
+use crate::deck::library::Library;
+use crate::kinds;
+use crate::round::{Phase, Record, Round};
+
+/// What is shown, and where it stands.
+#[derive(Debug)]
+pub(super) struct Preview {
+    /// The decks, of which nothing has been answered.
+    record: Record,
+    /// Every question in the order of the decks.
+    questions: Vec<Question>,
+    place: usize,
+    seed: u64,
+    /// What the checker says of the file, a line each; nothing if no file is watched.
+    pub(super) findings: Vec<String>,
+}
+
+/// An item, or a part of a case.
+#[derive(Clone, Debug, PartialEq, Eq)]
+struct Question {
+    reference: ItemRef,
+    number: usize,
+    part: Option<PartNumber>,
+}
+
+impl Preview {
+    fn new(record: Record, seed: u64) -> Self {
+        Self {
+            questions: questions(record.library()),
+            record,
+            place: 0,
+            seed,
+            findings: Vec::new(),
+        }
+    }
+
+    /// What is shown, for the head of the screen.
+    pub(super) fn place(&self) -> String {
+        let Some(question) = self.questions.get(self.place) else {
+            return "no item".to_owned();
+        };
+        let part = question.part.map(|part| format!(", {part}"));
+        format!(
+            "{}{}, {} of {}",
+            question.reference.item,
+            part.unwrap_or_default(),
+            self.place + 1,
+            self.questions.len()
+        )
+    }
+
+    /// A round with the question at hand; a closed one if there is none.
+    fn round(&self) -> Round {
+        let question = self.questions.get(self.place);
+        let (number, part) = question.map_or((usize::MAX, None), |at| (at.number, at.part));
+        Round::showing(self.record.clone(), number, part, self.seed)
+    }
+
+    /// Goes to a question, the nearest place to it if it is gone.
+    fn find(&mut self, reference: &ItemRef, part: Option<PartNumber>) {
+        let same = |question: &Question| question.reference == *reference;
+        let index = |part: Option<PartNumber>| part.map(PartNumber::index);
+        let exact = |question: &Question| same(question) && index(question.part) == index(part);
+        let found = self.questions.iter().position(exact);
+        if let Some(place) = found.or_else(|| self.questions.iter().position(same)) {
+            self.place = place;
+        }
+        self.place = self.place.min(self.questions.len().saturating_sub(1));
+    }
+}
+
+fn questions(library: &Library) -> Vec<Question> {
+    let all = library.questions().into_iter();
+    all.map(|(reference, number, part)| Question {
+        reference,
+        number,
+        part,
+    })
+    .collect()
+}
+
+impl Model {
+    /// Shows the decks of `record`, of which nothing has been answered, beginning with `first`; `seed` decides orders and draws.
+    #[must_use]
+    pub fn preview(
+        record: Record,
+        settings: Settings,
+        seed: u64,
+        first: Option<&ItemRef>,
+        stamp: &Stamp,
+    ) -> Self {
+        let mut preview = Preview::new(record.clone(), seed);
+        if let Some(first) = first {
+            preview.find(first, None);
+        }
+        let mut model = Self::new(record, settings, stamp);
+        model.preview = Some(preview);
+        model.put_question(stamp);
+        model
+    }
+
+    /// Shows the deck as it is now, at the same question, with what the checker says of it. Without a record, because the file
+    /// has errors, the questions stay as they were last.
+    pub fn show_again(&mut self, record: Option<Record>, findings: Vec<String>, stamp: &Stamp) {
+        let Some(preview) = &mut self.preview else {
+            return;
+        };
+        preview.findings = findings;
+        let Some(record) = record else {
+            return;
+        };
+        let before = preview.questions.get(preview.place).cloned();
+        preview.questions = questions(record.library());
+        preview.record = record;
+        match before {
+            Some(before) => preview.find(&before.reference, before.part),
+            None => preview.place = 0,
+        }
+        let was_revealed = matches!(self.phase(), Some(Phase::Revealed(_)));
+        let scroll = self.scroll;
+        self.put_question(stamp);
+        if was_revealed {
+            reveal(self, stamp);
+        }
+        self.scroll = scroll;
+    }
+
+    fn put_question(&mut self, stamp: &Stamp) {
+        let Some(preview) = &self.preview else {
+            return;
+        };
+        let mut sitting = Sitting::new(preview.round(), stamp);
+        sitting.present(stamp);
+        self.screen = Screen::Round(Box::new(sitting));
+        self.turn(stamp);
+    }
+
+    fn step(&mut self, onward: bool, stamp: &Stamp) {
+        if let Some(preview) = &mut self.preview {
+            let last = preview.questions.len().saturating_sub(1);
+            preview.place = if onward {
+                (preview.place + 1).min(last)
+            } else {
+                preview.place.saturating_sub(1)
+            };
+        }
+        self.put_question(stamp);
+    }
+}
+
+/// Takes a key while decks are shown.
+pub(super) fn press(model: &mut Model, key: Key, stamp: &Stamp) -> Vec<Effect> {
+    let is_asking = matches!(model.phase(), Some(Phase::Asking(_)));
+    match key {
+        Key::Left => model.step(false, stamp),
+        Key::Enter if is_asking => reveal(model, stamp),
+        Key::Enter | Key::Right => model.step(true, stamp),
+        Key::Char('q') if !model.takes_text() => return vec![Effect::Quit],
+        other if is_asking => return press_question(model, other, stamp),
+        other => turn_page(&mut model.scroll, other),
+    }
+    Vec::new()
+}
+
+/// Shows the reveal of the answer on the screen, or of the key if there is none or it is not complete.
+fn reveal(model: &mut Model, stamp: &Stamp) {
+    let Screen::Round(sitting) = &mut model.screen else {
+        return;
+    };
+    let given = match sitting.complete() {
+        None => match &sitting.step {
+            Step::Confidence { response, .. } => Some(response.clone()),
+            Step::Answer => None,
+        },
+        Some(_incomplete) => None,
+    };
+    let Phase::Asking(ask) = sitting.round.phase() else {
+        return;
+    };
+    let item = sitting.round.item(ask);
+    let response = given.or_else(|| kinds::keyed(item?, &ask.pose));
+    if let Some(response) = response
+        && sitting
+            .round
+            .answer(&response, Confidence::Certain, 0.0, stamp.now, stamp.id)
+            .is_ok()
+    {
+        sitting.round.stored();
+        model.turn(stamp);
+    }
+}

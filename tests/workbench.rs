@@ -1,0 +1,200 @@
+//! The real binary as an instructor's workbench: what it prints, exports and shows, and what it never writes over.
+
+#![allow(
+    clippy::unwrap_used,
+    reason = "a test that cannot go on should say where and stop"
+)]
+
+use std::fs;
+use std::path::Path;
+use std::process::{Command, Output};
+
+const DECK: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/exchange/deck.yaml");
+const FLAWED: &str = concat!(
+    env!("CARGO_MANIFEST_DIR"),
+    "/tests/decks/bad/accepted-and-refused.yaml"
+);
+
+fn luxate(folder: &Path, arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_luxate"))
+        .env_clear()
+        .env("LUXATE_DATA", folder.join("data"))
+        .env("LUXATE_NOW", "2027-03-02T19:30:00Z")
+        .env("TZ", "UTC")
+        .current_dir(folder)
+        .args(arguments)
+        .output()
+        .unwrap()
+}
+
+fn text(bytes: &[u8]) -> String {
+    String::from_utf8(bytes.to_vec()).unwrap()
+}
+
+fn names(folder: &Path) -> Vec<String> {
+    let entries = fs::read_dir(folder).unwrap();
+    let mut names: Vec<String> = entries
+        .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+        .collect();
+    names.sort();
+    names
+}
+
+#[test]
+fn forms_and_keys_are_files_named_by_the_deck() {
+    let folder = tempfile::tempdir().unwrap();
+    let print = ["deck", "print", DECK, "--to", "sub/papers", "--forms", "2"];
+    let output = luxate(folder.path(), &print);
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    assert_eq!(text(&output.stdout).lines().count(), 4);
+    let papers = folder.path().join("sub/papers");
+    assert_eq!(
+        names(&papers),
+        [
+            "harbour-clinic-a-key.html",
+            "harbour-clinic-a-questions.html",
+            "harbour-clinic-b-key.html",
+            "harbour-clinic-b-questions.html"
+        ]
+    );
+    let read = |name: &str| fs::read_to_string(papers.join(name)).unwrap();
+    assert!(read("harbour-clinic-a-questions.html").contains("form A"));
+    assert_ne!(
+        read("harbour-clinic-a-key.html"),
+        read("harbour-clinic-b-key.html")
+    );
+    let before = read("harbour-clinic-a-key.html");
+
+    // One file that is there keeps all of them from being written.
+    fs::remove_file(papers.join("harbour-clinic-b-key.html")).unwrap();
+    let other = [&print[..], &["--seed", "9"]].concat();
+    let output = luxate(folder.path(), &other);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(text(&output.stderr).contains("--force"));
+    assert_eq!(names(&papers).len(), 3);
+    assert_eq!(read("harbour-clinic-a-key.html"), before);
+
+    let output = luxate(folder.path(), &[&other[..], &["--force"]].concat());
+    assert_eq!(output.status.code(), Some(0));
+    assert_eq!(names(&papers).len(), 4);
+    assert_ne!(read("harbour-clinic-a-key.html"), before);
+    let output = luxate(folder.path(), &[&print[..], &["--force"]].concat());
+    assert_eq!(output.status.code(), Some(0));
+    assert_eq!(read("harbour-clinic-a-key.html"), before);
+}
+
+#[test]
+fn a_built_in_deck_prints_as_commonmark() {
+    let folder = tempfile::tempdir().unwrap();
+    let output = luxate(
+        folder.path(),
+        &["deck", "print", "flaps", "--to", ".", "--commonmark"],
+    );
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    assert_eq!(
+        names(folder.path()),
+        ["flaps-a-key.md", "flaps-a-questions.md"]
+    );
+}
+
+#[test]
+fn an_export_tells_what_stays_behind_and_has_the_same_bytes_again() {
+    let folder = tempfile::tempdir().unwrap();
+    let export = [
+        "deck", "export", DECK, "--qti", "one.zip", "--names", "one.csv",
+    ];
+    let output = luxate(folder.path(), &export);
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    insta::assert_snapshot!("export_report", text(&output.stdout));
+    assert!(
+        fs::read_to_string(folder.path().join("one.csv"))
+            .unwrap()
+            .starts_with("item,part,choice,identifier,file\r\n")
+    );
+    assert_eq!(luxate(folder.path(), &export).status.code(), Some(2));
+    let again = luxate(folder.path(), &["deck", "export", DECK, "--qti", "two.zip"]);
+    assert_eq!(again.status.code(), Some(0));
+    let bytes = |name: &str| fs::read(folder.path().join(name)).unwrap();
+    assert_eq!(bytes("one.zip"), bytes("two.zip"));
+}
+
+#[test]
+fn what_cannot_be_done_is_told_and_nothing_is_written() {
+    let folder = tempfile::tempdir().unwrap();
+    for (arguments, code, told) in [
+        (
+            vec!["deck", "print", FLAWED, "--to", "."],
+            1,
+            "accepted-and-refused",
+        ),
+        (
+            vec!["deck", "export", FLAWED, "--qti", "x.zip"],
+            1,
+            "accepted-and-refused",
+        ),
+        (
+            vec!["deck", "show", "--deck", FLAWED],
+            1,
+            "accepted-and-refused",
+        ),
+        (vec!["deck", "print", "no-such", "--to", "."], 2, "flaps"),
+        (
+            vec!["deck", "print", "no/such.yaml", "--to", "."],
+            2,
+            "no/such.yaml",
+        ),
+        (
+            vec!["deck", "print", DECK, "--to", ".", "--forms", "27"],
+            2,
+            "27",
+        ),
+        (vec!["deck", "print", DECK], 2, "--to"),
+        (vec!["deck", "export", DECK], 2, "--qti"),
+        (
+            vec!["deck", "export", DECK, "--qti", "x", "--names", "x"],
+            2,
+            "twice",
+        ),
+        (
+            vec!["deck", "show", "beak-set", "--deck", DECK],
+            2,
+            "beak-seat",
+        ),
+        (vec!["deck", "show", "--watch"], 2, "--deck"),
+        (
+            vec!["deck", "show", "--deck", DECK, "--watch"],
+            2,
+            "terminal",
+        ),
+        (vec!["deck", "show", "\u{1b}]0;x\u{7}"], 2, "‹U+001B›"),
+    ] {
+        let output = luxate(folder.path(), &arguments);
+        let stderr = text(&output.stderr);
+        assert_eq!(output.status.code(), Some(code), "{arguments:?}: {stderr}");
+        assert!(stderr.contains(told), "{arguments:?}: {stderr}");
+        assert!(!stderr.contains('\u{1b}'));
+        assert_eq!(names(folder.path()), Vec::<String>::new(), "{arguments:?}");
+    }
+}
+
+#[test]
+fn every_kind_is_shown_as_plain_text() {
+    let folder = tempfile::tempdir().unwrap();
+    // Without a terminal nothing need be asked for.
+    let output = luxate(folder.path(), &["deck", "show", "--deck", DECK]);
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    insta::assert_snapshot!("show_plain", text(&output.stdout));
+    assert_eq!(names(folder.path()), Vec::<String>::new());
+    let one = luxate(
+        folder.path(),
+        &[
+            "deck",
+            "show",
+            "harbour-clinic/lingual-plate",
+            "--deck",
+            DECK,
+            "--plain",
+        ],
+    );
+    assert!(text(&output.stdout).contains(&text(&one.stdout)));
+}
