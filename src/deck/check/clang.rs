@@ -3,7 +3,7 @@
 use std::collections::HashSet;
 
 use super::asked::Asked;
-use super::words::{Prose, is_content, stem};
+use super::words::{Prose, stem};
 use super::{Find, Flaw, Rule};
 use crate::diagnostic::Severity;
 
@@ -37,10 +37,8 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
             .any(|given| given.text.content().any(|other| other == word))
     };
     let echo = key.text.words.iter().find(|word| {
-        is_content(&word.low) && {
-            let root = stem(&word.low);
-            in_stem.contains(root) && !is_elsewhere(root) && !is_generic(root)
-        }
+        word.root()
+            .is_some_and(|root| in_stem.contains(root) && !is_elsewhere(root) && !is_generic(root))
     });
     if let Some(word) = echo {
         let span = asked.pin(key.span, word.raw);
@@ -132,15 +130,12 @@ fn is_generic(root: &str) -> bool {
 
 /// A word of the key with a part that a longer word of the stem shares and no distractor has.
 fn part(key: &Prose<'_>, asked: &Prose<'_>, others: &[&Prose<'_>]) -> Option<(String, String)> {
-    for word in key.words.iter().filter(|word| {
-        word.low.is_ascii() && is_content(&word.low) && stem(&word.low).len() >= PART
-    }) {
-        let own = stem(&word.low);
-        for other in asked
-            .low()
-            .filter(|word| word.is_ascii() && is_content(word) && stem(word).len() >= PART)
-        {
-            let other = stem(other);
+    let is_long = |root: &&str| root.len() >= PART;
+    for word in &key.words {
+        let Some(own) = word.root().filter(is_long) else {
+            continue;
+        };
+        for other in asked.content().filter(is_long) {
             let common = if own.contains(other) {
                 other
             } else if other.contains(own) {

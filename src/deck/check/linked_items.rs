@@ -1,6 +1,6 @@
 //! The key of one item stands in the stem of another.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use super::{Find, Flaw, Rule, Whole};
 use crate::diagnostic::Severity;
@@ -26,23 +26,26 @@ const MOST: usize = 12;
 fn find(whole: &Whole<'_>) -> Vec<Flaw> {
     let items = &whole.outline.items;
     let mut keys: HashMap<&[u32], usize> = HashMap::new();
-    let mut lengths = [false; MOST + 1];
+    let mut starts: HashSet<&[u32]> = HashSet::new();
     for (number, item) in items.iter().enumerate() {
         let key = item.answer_words.as_slice();
         if (LEAST..=MOST).contains(&key.len()) {
             keys.entry(key).or_insert(number);
-            if let Some(length) = lengths.get_mut(key.len()) {
-                *length = true;
-            }
+            starts.extend(key.get(..LEAST));
         }
     }
     let mut flaws = Vec::new();
     for (number, item) in items.iter().enumerate() {
-        let windows = (LEAST..=MOST)
-            .filter(|length| lengths.get(*length) == Some(&true))
-            .flat_map(|length| item.stem_words.windows(length));
-        let mut hits =
-            windows.filter_map(|window| keys.get(window).filter(|other| **other != number));
+        // Few places start like a key; only there is every length tried.
+        let words = item.stem_words.as_slice();
+        let places = words.windows(LEAST).enumerate();
+        let places = places.filter(|(_, window)| starts.contains(window));
+        let windows = places.flat_map(|(at, _)| {
+            (LEAST..=MOST).filter_map(move |length| words.get(at..at + length))
+        });
+        let mut hits = windows
+            .filter_map(|window| keys.get(window))
+            .filter(|other| **other != number);
         if let Some(linked) = hits.next().and_then(|other| items.get(*other)) {
             let message = format!("the stem holds the key of `{}`", linked.id);
             flaws.push(

@@ -21,7 +21,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 /// Most items with one answer that an item is compared with.
-const MOST: usize = 48;
+const MOST: usize = 24;
 /// Share of content words in common, of all that either has (Jaccard), from which two items are the same.
 const ALL_ALIKE: f64 = 0.85;
 /// The same for stem and options apart, of items with the same answer.
@@ -86,16 +86,14 @@ fn told(
 
 /// Whether two items with the same answer ask the same.
 fn asks_the_same(one: &Sketch, two: &Sketch) -> bool {
-    if differ_in_a_telling_word(&one.stem, &two.stem) {
+    let stems = common(&one.stem, &two.stem);
+    // Whatever the options, the stems must have half their words in common.
+    if stems.0 * 2 < stems.1 || differ_in_a_telling_word(&one.stem, &two.stem) {
         return false;
     }
-    let stems = alike(&one.stem, &two.stem);
-    let offered = alike(&one.offered, &two.offered);
-    (stems >= PARTS_ALIKE && offered >= PARTS_ALIKE)
-        || alike(
-            &union(&one.stem, &one.offered),
-            &union(&two.stem, &two.offered),
-        ) >= ALL_ALIKE
+    let offered = common(&one.offered, &two.offered);
+    (share(stems) >= PARTS_ALIKE && share(offered) >= PARTS_ALIKE)
+        || share((stems.0 + offered.0, stems.1 + offered.1)) >= ALL_ALIKE
 }
 
 /// Whether one stem has a number or a word of place that the other lacks: then they ask for different things.
@@ -107,24 +105,23 @@ fn differ_in_a_telling_word(one: &[u32], two: &[u32]) -> bool {
     only_one == 1 && only_two == 1 && one.len() > 3
 }
 
-/// The share of words in common (Jaccard 1901).
-fn alike(one: &[u32], two: &[u32]) -> f64 {
-    let common = one
-        .iter()
-        .filter(|word| two.binary_search(word).is_ok())
-        .count();
-    let all = one.len() + two.len() - common;
-    if all == 0 {
-        return 1.0;
+/// How many words two sorted lists have in common, of how many that either has.
+fn common(one: &[u32], two: &[u32]) -> (usize, usize) {
+    let (mut rest, mut common) = (two, 0);
+    for word in one {
+        let behind = rest.partition_point(|other| other < word);
+        rest = rest.get(behind..).unwrap_or_default();
+        common += usize::from(rest.first() == Some(word));
     }
-    #[expect(clippy::cast_precision_loss, reason = "words of one item")]
-    let share = common as f64 / all as f64;
-    share
+    (common, one.len() + two.len() - common)
 }
 
-fn union(one: &[u32], two: &[u32]) -> Vec<u32> {
-    let mut all = [one, two].concat();
-    all.sort_unstable();
-    all.dedup();
-    all
+/// The share of words in common (Jaccard 1901).
+#[expect(clippy::cast_precision_loss, reason = "words of one item")]
+fn share((common, all): (usize, usize)) -> f64 {
+    if all == 0 {
+        1.0
+    } else {
+        common as f64 / all as f64
+    }
 }

@@ -4,7 +4,7 @@
 use std::collections::HashMap;
 
 use super::asked::Asked;
-use super::words::{Prose, is_content, stem};
+use super::words::Prose;
 use crate::deck::model::Body;
 use crate::source::Span;
 
@@ -162,11 +162,11 @@ fn allowed(asked: &Asked<'_>) -> Vec<&'static str> {
 
 /// What a text is about: its content words and numbers, as hashes.
 fn meant(text: &Prose<'_>) -> Vec<u32> {
-    let told = text.low().filter_map(|word| {
-        if word.bytes().any(|byte| byte.is_ascii_digit()) {
-            Some(hash(word))
+    let told = text.words.iter().filter_map(|word| {
+        if word.low.bytes().any(|byte| byte.is_ascii_digit()) {
+            Some(hash(&word.low))
         } else {
-            is_content(word).then(|| hash(stem(word)))
+            word.root().map(hash)
         }
     });
     told.collect()

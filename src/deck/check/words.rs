@@ -20,6 +20,15 @@ pub(super) struct Word<'t> {
     pub(super) low: Cow<'t, str>,
     /// Byte at which it starts in the text.
     pub(super) at: usize,
+    /// Bytes of its stem in lower case; 0 if it carries no content.
+    root: usize,
+}
+
+impl Word<'_> {
+    /// The crude stem of a word that carries content.
+    pub(super) fn root(&self) -> Option<&str> {
+        self.low.get(..self.root).filter(|root| !root.is_empty())
+    }
 }
 
 impl<'t> Prose<'t> {
@@ -37,7 +46,7 @@ impl<'t> Prose<'t> {
 
     /// The words that carry content, cut to crude stems.
     pub(super) fn content(&self) -> impl Iterator<Item = &str> {
-        self.low().filter(|word| is_content(word)).map(stem)
+        self.words.iter().filter_map(Word::root)
     }
 
     /// Whether a word is among the words.
@@ -106,7 +115,12 @@ fn word(raw: &str, at: usize) -> Word<'_> {
     } else {
         Cow::Owned(raw.to_lowercase().replace('’', "'"))
     };
-    Word { raw, low, at }
+    let root = if is_content(&low) {
+        stem(&low).len()
+    } else {
+        0
+    };
+    Word { raw, low, at, root }
 }
 
 /// The bytes at which the sentences of a text start.
@@ -163,7 +177,7 @@ fn ends_short(before: &str) -> bool {
 }
 
 /// Whether a word in lower case says what a text is about: letters only, four or more, no stop word.
-pub(super) fn is_content(word: &str) -> bool {
+fn is_content(word: &str) -> bool {
     word.len() >= 4
         && !word.bytes().any(|byte| byte.is_ascii_digit())
         && STOP.binary_search(&word).is_err()
