@@ -7,6 +7,7 @@ pub mod deck;
 pub mod diagnostic;
 pub mod edge;
 pub mod figure;
+pub mod flap;
 pub mod interchange;
 pub mod kinds;
 pub mod line;

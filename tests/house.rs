@@ -21,6 +21,7 @@ const FLOORS: [&[&str]; 8] = [
         "words",
     ],
     &["figure"],
+    &["flap"],
     &["deck"],
     &["kinds", "memory"],
     &["round", "class"],

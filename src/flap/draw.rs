@@ -1,0 +1,128 @@
+//! A design as lines on the page, in the frame in which figures draw their teeth.
+//!
+//! mm, midline at x 0, neck line at y 0, y up: apical is down in the lower jaw and up in the upper. The patient's
+//! right quadrant is the mirror image. The cut follows the gum, which is for the eye alone; judging measures along
+//! the neck line.
+
+use super::case::{Case, Quadrant};
+use super::design::{Cut, Design, DesignError};
+use super::geometry::Spot;
+use super::measure::measure;
+use crate::figure::teeth::{self, NeckPoint};
+
+/// A point of the page: x to the right, y up, mm.
+pub type PagePoint = (f64, f64);
+
+/// Step between points of a cut along the gum, mm.
+const STEP_MM: f64 = 0.5;
+
+/// A design and its site, ready to be painted.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sketch {
+    /// The cut along the gum, mesial end first.
+    pub cut: Vec<PagePoint>,
+    /// Each release from the edge of the gum to its foot, mesial first.
+    pub releases: Vec<Vec<PagePoint>>,
+    /// The distal limb, the gum behind the last tooth laid flat: a turn to the buccal runs apically.
+    pub limb: Option<Vec<PagePoint>>,
+    /// Corners of the bone to be removed.
+    pub bone: Vec<PagePoint>,
+    /// The middle of the neck of every tooth of the site.
+    pub site: Vec<PagePoint>,
+}
+
+impl Sketch {
+    /// Lower left and upper right corner around everything, with room on each side, mm.
+    #[must_use]
+    pub fn extent(&self, room_mm: f64) -> (PagePoint, PagePoint) {
+        let points = self
+            .cut
+            .iter()
+            .chain(self.releases.iter().flatten())
+            .chain(self.limb.iter().flatten())
+            .chain(&self.bone)
+            .chain(&self.site);
+        let none = (
+            (f64::INFINITY, f64::INFINITY),
+            (f64::NEG_INFINITY, f64::NEG_INFINITY),
+        );
+        let (low, high) = points.fold(none, |(low, high), &(x, y)| {
+            ((low.0.min(x), low.1.min(y)), (high.0.max(x), high.1.max(y)))
+        });
+        (
+            (low.0 - room_mm, low.1 - room_mm),
+            (high.0 + room_mm, high.1 + room_mm),
+        )
+    }
+}
+
+/// Lays a design on the page.
+///
+/// # Errors
+/// [`DesignError`] if the design cannot be laid on this case.
+pub fn sketch(case: &Case, design: &Design) -> Result<Sketch, DesignError> {
+    let figures = measure(case, design)?;
+    let (first, last) = figures.ends_mm;
+    let releases = figures.releases.iter().map(|release| {
+        let start = release.cut.from;
+        let edge = edge(case, design, start.along_mm);
+        [edge, start, release.cut.to]
+            .map(|spot| page(case, spot))
+            .to_vec()
+    });
+    let limb = design.limb().map(|limb| {
+        let start = edge(case, design, last);
+        let (sin, cos) = limb.buccal_deg.to_radians().sin_cos();
+        let end = Spot::new(
+            start.along_mm + limb.length_mm * cos,
+            start.apical_mm + limb.length_mm * sin,
+        );
+        [start, end].map(|spot| page(case, spot)).to_vec()
+    });
+    let site = case.site().iter().map(|&tooth| {
+        let along = case.row().along_mm(tooth, NeckPoint::MidFacial);
+        page(case, Spot::new(along, 0.0))
+    });
+    Ok(Sketch {
+        cut: stations(first, last)
+            .map(|along| page(case, edge(case, design, along)))
+            .collect(),
+        releases: releases.collect(),
+        limb,
+        bone: case.block().corners().map(|spot| page(case, spot)).to_vec(),
+        site: site.collect(),
+    })
+}
+
+/// Places from one end to the other, both included.
+fn stations(first: f64, last: f64) -> impl Iterator<Item = f64> {
+    // A row is at most some 70 mm long.
+    let steps = (1..=200_u32)
+        .find(|&steps| f64::from(steps) * STEP_MM >= last - first)
+        .unwrap_or(200);
+    (0..=steps).map(move |step| {
+        let share = f64::from(step) / f64::from(steps);
+        first + (last - first) * share
+    })
+}
+
+/// The edge of what is raised: the gum margin, or the submarginal cut. Where a tooth is missing the ridge is flat.
+fn edge(case: &Case, design: &Design, along_mm: f64) -> Spot {
+    let apical = match design.cut() {
+        Cut::Submarginal { offset_mm } => offset_mm,
+        Cut::Sulcular => {
+            let bare = teeth::tooth_at(case.jaw(), along_mm).is_some_and(|tooth| !case.has(tooth));
+            let gum = teeth::gum_mm(case.jaw(), along_mm).filter(|_| !bare);
+            -gum.unwrap_or(0.0)
+        }
+    };
+    Spot::new(along_mm, apical)
+}
+
+fn page(case: &Case, spot: Spot) -> PagePoint {
+    let x = match case.quadrant() {
+        Quadrant::Left => spot.along_mm,
+        Quadrant::Right => -spot.along_mm,
+    };
+    (x, -case.jaw().coronal() * spot.apical_mm)
+}

@@ -1,0 +1,171 @@
+//! A design measured on a case: widths, depths, whole teeth, distances.
+//!
+//! Everything is in mm on the straightened row. A distal limb adds as much to the margin as to the base and is left
+//! out of both.
+
+use super::case::{Aspect, Case};
+use super::design::{Design, DesignError, End, EndSide, Release};
+use super::form::EQUAL_MM;
+use super::geometry::{Segment, Spot};
+use super::limit::Limit;
+use crate::figure::teeth::{Jaw, Tooth};
+
+/// What a design measures.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Figures {
+    /// Free margin along the necks.
+    pub margin_mm: f64,
+    /// Width between the feet of the sides; negative if they cross.
+    pub base_mm: f64,
+    /// Depth of the deepest release below its start, or of the bone if there is none.
+    pub length_mm: f64,
+    /// Mesial and distal end of the margin along the row.
+    pub ends_mm: (f64, f64),
+    /// Outline of what is raised: mesial end, mesial foot, distal foot, distal end.
+    pub polygon: [Spot; 4],
+    /// Whole teeth freed mesial of the site, missing ones not counted.
+    pub mesial_teeth: u8,
+    /// Whole teeth freed distal of the site.
+    pub distal_teeth: u8,
+    /// Each release, mesial first.
+    pub releases: Vec<ReleaseFigures>,
+    /// Which cut comes nearest to the bone to be removed, and how near; none for a cut in the sulcus alone.
+    pub to_bone: Option<(Part, f64)>,
+    /// Least gap along the arch between a release and the mental foramen; lower jaw from the buccal only.
+    pub to_foramen_mm: Option<f64>,
+}
+
+/// What a release measures.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ReleaseFigures {
+    /// At which end.
+    pub side: EndSide,
+    /// What was designed.
+    pub release: Release,
+    /// From its start to its foot.
+    pub cut: Segment,
+}
+
+/// A cut that can come near the bone to be removed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Part {
+    /// A release.
+    Release(EndSide),
+    /// A cut in attached gingiva.
+    Submarginal,
+}
+
+impl ReleaseFigures {
+    /// How deep it ends below the necks, mm.
+    #[must_use]
+    pub const fn bottom_mm(&self) -> f64 {
+        self.cut.to.apical_mm
+    }
+}
+
+/// Measures a design on a case.
+///
+/// # Errors
+/// [`DesignError::LimbInUpperJaw`] if the design has a limb where no ramus rises.
+pub fn measure(case: &Case, design: &Design) -> Result<Figures, DesignError> {
+    if design.limb().is_some() && case.jaw() == Jaw::Upper {
+        return Err(DesignError::LimbInUpperJaw);
+    }
+    let offset = design.cut().offset_mm();
+    let [mesial, distal] = EndSide::BOTH.map(|side| {
+        let End { tooth, point, .. } = design.end(side);
+        Spot::new(case.row().along_mm(tooth, point), offset)
+    });
+    let releases: Vec<ReleaseFigures> = design
+        .releases()
+        .map(|(side, release)| {
+            let from = match side {
+                EndSide::Mesial => mesial,
+                EndSide::Distal => distal,
+            };
+            let to = Spot::new(
+                from.along_mm + side.outward() * release.sweep_mm(),
+                from.apical_mm + release.depth_mm(),
+            );
+            ReleaseFigures {
+                side,
+                release,
+                cut: Segment { from, to },
+            }
+        })
+        .collect();
+    let deepest = releases
+        .iter()
+        .map(|figures| figures.release.depth_mm())
+        .reduce(f64::max);
+    let length_mm = deepest.unwrap_or(case.bone().bottom_mm);
+    let foot = |side, end: Spot| {
+        releases
+            .iter()
+            .find(|figures| figures.side == side)
+            .map_or(Spot::new(end.along_mm, offset + length_mm), |figures| {
+                figures.cut.to
+            })
+    };
+    let feet = (foot(EndSide::Mesial, mesial), foot(EndSide::Distal, distal));
+    let ends_mm = (mesial.along_mm, distal.along_mm);
+    Ok(Figures {
+        margin_mm: ends_mm.1 - ends_mm.0,
+        base_mm: feet.1.along_mm - feet.0.along_mm,
+        length_mm,
+        ends_mm,
+        polygon: [mesial, feet.0, feet.1, distal],
+        mesial_teeth: whole(case, ends_mm, case.mesial_of_site()),
+        distal_teeth: whole(case, ends_mm, case.distal_of_site()),
+        to_bone: to_bone(case, design, &releases, mesial, distal),
+        to_foramen_mm: to_foramen(case, &releases),
+        releases,
+    })
+}
+
+/// How many of these teeth have both line angles inside the margin.
+fn whole(case: &Case, ends_mm: (f64, f64), teeth: impl Iterator<Item = Tooth>) -> u8 {
+    let inside = |&tooth: &Tooth| {
+        let neck = case.row().neck_mm(tooth);
+        ends_mm.0 <= neck.0 + EQUAL_MM && neck.1 <= ends_mm.1 + EQUAL_MM
+    };
+    teeth.filter(inside).fold(0, |count, _| count + 1)
+}
+
+fn to_bone(
+    case: &Case,
+    design: &Design,
+    releases: &[ReleaseFigures],
+    mesial: Spot,
+    distal: Spot,
+) -> Option<(Part, f64)> {
+    let block = case.block();
+    let submarginal = (design.cut().offset_mm() > 0.0).then(|| {
+        let cut = Segment {
+            from: mesial,
+            to: distal,
+        };
+        (Part::Submarginal, block.distance_to_mm(cut))
+    });
+    releases
+        .iter()
+        .map(|figures| {
+            (
+                Part::Release(figures.side),
+                block.distance_to_mm(figures.cut),
+            )
+        })
+        .chain(submarginal)
+        .min_by(|a, b| a.1.total_cmp(&b.1))
+}
+
+fn to_foramen(case: &Case, releases: &[ReleaseFigures]) -> Option<f64> {
+    if (case.jaw(), case.aspect()) != (Jaw::Lower, Aspect::Buccal) {
+        return None;
+    }
+    let foramen = case.thresholds().value(Limit::MentalAlong);
+    releases
+        .iter()
+        .map(|figures| figures.cut.gap_to_mm(foramen))
+        .reduce(f64::min)
+}

@@ -1,0 +1,275 @@
+//! A design in words: what a candidate types answer by answer, and what is read back.
+
+use super::design::{Cut, Design, End, EndSide, Limb, Release};
+use super::judge::{Assessment, tenths};
+use super::measure::Part;
+use super::rule::Rule;
+use super::text::{number, read_end};
+use crate::figure::teeth::{NeckPoint, Tooth};
+use thiserror::Error;
+
+/// Why what was typed is no answer.
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+pub enum WordsError {
+    /// Not a tooth and a point.
+    #[error("give a tooth from 1 to 8 and a point, mp, ml, mf, dl or dp, such as `4 ml`")]
+    End,
+    /// Not a length and a slant, nor `none`.
+    #[error(
+        "give length in mm and slant in degrees away from the flap, such as `10 20`, or `none`"
+    )]
+    Release,
+    /// Not a length and a turn, nor `none`.
+    #[error("give length in mm and degrees to the buccal, such as `10 45`, or `none`")]
+    Limb,
+    /// Not a distance, nor `sulcular`.
+    #[error("give `sulcular`, or the distance from the necks in mm, such as `2`")]
+    Cut,
+}
+
+/// Reads an end as typed: `4 ml`, `4ml`, `4 ML`, `4 mesial line angle`.
+///
+/// # Errors
+/// [`WordsError::End`] for anything else.
+pub fn read_typed_end(typed: &str) -> Result<(Tooth, NeckPoint), WordsError> {
+    let typed = typed.trim().to_lowercase();
+    let mut letters = typed.chars();
+    let tooth = letters.next();
+    let rest = letters.as_str().trim();
+    let named = NeckPoint::ALL
+        .into_iter()
+        .find(|point| point.name() == rest);
+    let short = match named {
+        Some(point) => point.short(),
+        None => rest,
+    };
+    tooth
+        .and_then(|tooth| read_end(&format!("{tooth}{short}")))
+        .ok_or(WordsError::End)
+}
+
+/// Reads a release as typed: `10 20`, or `none`.
+///
+/// # Errors
+/// [`WordsError::Release`] for anything else. Sizes out of bounds are found when the design is made.
+pub fn read_typed_release(typed: &str) -> Result<Option<Release>, WordsError> {
+    let sizes = two_or_none(typed, WordsError::Release)?;
+    Ok(sizes.map(|(length_mm, spread_deg)| Release {
+        length_mm,
+        spread_deg,
+    }))
+}
+
+/// Reads a distal limb as typed: `10 45`, or `none`.
+///
+/// # Errors
+/// [`WordsError::Limb`] for anything else. Sizes out of bounds are found when the design is made.
+pub fn read_typed_limb(typed: &str) -> Result<Option<Limb>, WordsError> {
+    let sizes = two_or_none(typed, WordsError::Limb)?;
+    Ok(sizes.map(|(length_mm, buccal_deg)| Limb {
+        length_mm,
+        buccal_deg,
+    }))
+}
+
+/// Reads how the cut runs as typed: `sulcular`, or a distance from the necks in mm.
+///
+/// # Errors
+/// [`WordsError::Cut`] for anything else. A distance out of bounds is found when the design is made.
+pub fn read_typed_cut(typed: &str) -> Result<Cut, WordsError> {
+    let typed = typed.trim();
+    if typed.eq_ignore_ascii_case("sulcular") {
+        return Ok(Cut::Sulcular);
+    }
+    let offset_mm = number(typed).ok_or(WordsError::Cut)?;
+    Ok(Cut::Submarginal { offset_mm })
+}
+
+/// An end as it would be typed.
+#[must_use]
+pub fn typed_end(end: End) -> String {
+    format!("{} {}", end.tooth, end.point.short())
+}
+
+/// A release as it would be typed.
+#[must_use]
+pub fn typed_release(release: Option<Release>) -> String {
+    typed_pair(release.map(|release| (release.length_mm, release.spread_deg)))
+}
+
+/// A limb as it would be typed.
+#[must_use]
+pub fn typed_limb(limb: Option<Limb>) -> String {
+    typed_pair(limb.map(|limb| (limb.length_mm, limb.buccal_deg)))
+}
+
+/// A cut as it would be typed.
+#[must_use]
+pub fn typed_cut(cut: Cut) -> String {
+    match cut {
+        Cut::Sulcular => "sulcular".to_owned(),
+        Cut::Submarginal { offset_mm } => offset_mm.to_string(),
+    }
+}
+
+/// One end in words: `mesial line angle of 4, release 10 mm slanting 20 degrees forward`.
+#[must_use]
+pub fn describe_end(side: EndSide, end: End) -> String {
+    let place = format!("{} of {}", end.point.name(), end.tooth);
+    let Some(Release {
+        length_mm,
+        spread_deg,
+    }) = end.release
+    else {
+        return format!("{place}, no release");
+    };
+    let forward = (side == EndSide::Mesial) == (spread_deg > 0.0);
+    let slant = if spread_deg == 0.0 {
+        "straight".to_owned()
+    } else {
+        format!(
+            "slanting {} degrees {}",
+            spread_deg.abs(),
+            if forward { "forward" } else { "backward" }
+        )
+    };
+    format!("{place}, release {length_mm} mm {slant}")
+}
+
+/// A whole design in words.
+#[must_use]
+pub fn describe(design: &Design) -> String {
+    let [mesial, distal] = EndSide::BOTH.map(|side| describe_end(side, design.end(side)));
+    let limb = design.limb().map(|limb| {
+        let (length, turn) = (limb.length_mm, limb.buccal_deg);
+        let to = if turn > 0.0 { "buccal" } else { "lingual" };
+        if turn == 0.0 {
+            format!("distal limb {length} mm straight back")
+        } else {
+            format!(
+                "distal limb {length} mm turning {} degrees to the {to}",
+                turn.abs()
+            )
+        }
+    });
+    let cut = match design.cut() {
+        Cut::Sulcular => None,
+        Cut::Submarginal { offset_mm } => {
+            Some(format!("submarginal, {offset_mm} mm from the necks"))
+        }
+    };
+    let parts = [Some(mesial), Some(format!("to the {distal}")), limb, cut];
+    parts.into_iter().flatten().collect::<Vec<_>>().join("; ")
+}
+
+/// Type, widths, verdict and distances in one line, for faces without a drawing.
+#[must_use]
+pub fn summary(assessment: &Assessment) -> String {
+    let figures = &assessment.figures;
+    let name = capital(&assessment.name.to_string());
+    let widths = format!(
+        "Margin {} mm, base {}, length {}.",
+        tenths(figures.margin_mm),
+        tenths(figures.base_mm),
+        tenths(figures.length_mm)
+    );
+    let failed: Vec<&str> = assessment.failed().into_iter().map(Rule::word).collect();
+    let verdict = if failed.is_empty() {
+        "Sound.".to_owned()
+    } else {
+        format!("Not sound: {}.", failed.join(", "))
+    };
+    let bone = figures.to_bone.map(|(part, mm)| {
+        let cut = match part {
+            Part::Release(_) => "Release",
+            Part::Submarginal => "Cut",
+        };
+        format!("{cut} to bone {} mm.", tenths(mm))
+    });
+    let foramen = figures
+        .to_foramen_mm
+        .map(|mm| format!("Release to the mental foramen {} mm.", tenths(mm)));
+    let sentences = [format!("{name}."), widths, verdict];
+    let all: Vec<String> = sentences.into_iter().chain(bone).chain(foramen).collect();
+    all.join(" ")
+}
+
+fn two_or_none(typed: &str, error: WordsError) -> Result<Option<(f64, f64)>, WordsError> {
+    let words: Vec<&str> = typed.split_whitespace().collect();
+    match words.as_slice() {
+        [none] if none.eq_ignore_ascii_case("none") => Ok(None),
+        [first, second] => match (number(first), number(second)) {
+            (Some(first), Some(second)) => Ok(Some((first, second))),
+            _ => Err(error),
+        },
+        _ => Err(error),
+    }
+}
+
+fn typed_pair(sizes: Option<(f64, f64)>) -> String {
+    sizes.map_or_else(
+        || "none".to_owned(),
+        |(first, second)| format!("{first} {second}"),
+    )
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().collect::<String>() + letters.as_str()
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn design(text: &str) -> Design {
+        text.parse().unwrap()
+    }
+
+    #[test]
+    fn ends_are_read_as_typed() {
+        let four = (Tooth::new(4).unwrap(), NeckPoint::MesialLine);
+        for typed in ["4 ml", "4ml", " 4  ML ", "4 mesial line angle"] {
+            assert_eq!(read_typed_end(typed), Ok(four), "{typed}");
+        }
+        for typed in ["", "4", "ml 4", "9 ml", "4 xx", "4 ml ml", "é"] {
+            assert_eq!(read_typed_end(typed), Err(WordsError::End), "{typed}");
+        }
+    }
+
+    #[test]
+    fn sizes_are_read_as_typed() {
+        assert_eq!(read_typed_release(" None "), Ok(None));
+        let release = read_typed_release("10 -20").unwrap();
+        assert_eq!(typed_release(release), "10 -20");
+        let limb = read_typed_limb("10.5 45").unwrap();
+        assert_eq!(typed_limb(limb), "10.5 45");
+        for typed in ["", "10", "10 20 30", "ten 20", "NaN 20", "10 inf"] {
+            assert_eq!(read_typed_release(typed), Err(WordsError::Release));
+            assert_eq!(read_typed_limb(typed), Err(WordsError::Limb));
+        }
+        for cut in [Cut::Sulcular, Cut::Submarginal { offset_mm: 2.5 }] {
+            assert_eq!(read_typed_cut(&typed_cut(cut)), Ok(cut));
+        }
+        assert_eq!(read_typed_cut("deep"), Err(WordsError::Cut));
+    }
+
+    #[test]
+    fn a_design_is_read_back_in_words() {
+        assert_eq!(
+            describe(&design("4ml r10@20 .. 6dl")),
+            "mesial line angle of 4, release 10 mm slanting 20 degrees forward; to the distal line angle of 6, no release"
+        );
+        assert_eq!(
+            describe(&design("2mp r12@-5 .. 4mf r8@0 sub2")),
+            "mesial papilla of 2, release 12 mm slanting 5 degrees backward; to the mid-facial point of 4, release 8 mm straight; submarginal, 2 mm from the necks"
+        );
+        assert_eq!(
+            describe(&design("6mp .. 7dl limb10@-45")),
+            "mesial papilla of 6, no release; to the distal line angle of 7, no release; distal limb 10 mm turning 45 degrees to the lingual"
+        );
+        assert!(describe(&design("6mp .. 7dl limb10@0")).ends_with("straight back"));
+    }
+}

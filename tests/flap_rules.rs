@@ -1,0 +1,429 @@
+//! Every rule of flap design kept and broken, what it says, and what silences it.
+
+#![allow(
+    clippy::unwrap_used,
+    reason = "a test that cannot unwrap what it made has failed"
+)]
+
+use luxate::figure::teeth::{Jaw, Tooth};
+use luxate::flap::{
+    Aspect, Assessment, Bone, Case, Design, DesignError, Grade, Limit, Operation, Outcome,
+    Quadrant, Rule, Thresholds, assess,
+};
+
+fn tooth(number: u8) -> Tooth {
+    Tooth::new(number).unwrap()
+}
+
+fn operation(jaw: Jaw, aspect: Aspect, site: &[u8]) -> Operation {
+    Operation {
+        jaw,
+        quadrant: Quadrant::Right,
+        aspect,
+        site: site.iter().map(|&number| tooth(number)).collect(),
+        bone: Bone {
+            top_mm: 2.0,
+            bottom_mm: 8.0,
+        },
+        missing: Vec::new(),
+    }
+}
+
+fn lower(site: u8) -> Operation {
+    operation(Jaw::Lower, Aspect::Buccal, &[site])
+}
+
+fn upper(site: u8) -> Operation {
+    operation(Jaw::Upper, Aspect::Buccal, &[site])
+}
+
+fn judged_by(table: Thresholds, operation: Operation, text: &str) -> Assessment {
+    let design: Design = text.parse().unwrap();
+    assess(&Case::new(operation, table).unwrap(), &design).unwrap()
+}
+
+fn judged(operation: Operation, text: &str) -> Assessment {
+    judged_by(Thresholds::default(), operation, text)
+}
+
+fn outcome(assessment: &Assessment, rule: Rule) -> Outcome {
+    assessment.finding(rule).unwrap().outcome
+}
+
+fn says(assessment: &Assessment, rule: Rule) -> &str {
+    &assessment.finding(rule).unwrap().says
+}
+
+#[test]
+fn sides_fail_alone_when_the_other_release_saves_the_base() {
+    let leaning = judged(upper(6), "4ml r10@30 .. 8dl r10@-10");
+    assert_eq!(leaning.failed(), [Rule::Sides]);
+    assert_eq!(
+        says(&leaning, Rule::Sides),
+        "The distal release leans in as it runs apically; sides run parallel or spread to the base."
+    );
+}
+
+#[test]
+fn sides_that_meet_are_told_by_the_base_alone() {
+    let meeting = judged(upper(4), "4ml r20@-30 .. 4dl r20@-30");
+    assert!(meeting.figures.base_mm < 0.0);
+    assert!(meeting.failed().contains(&Rule::Base));
+    for rule in [Rule::Sides, Rule::Length, Rule::Breadth] {
+        assert_eq!(outcome(&meeting, rule), Outcome::Told(Rule::Base), "{rule}");
+    }
+}
+
+#[test]
+fn a_long_flap_on_a_short_base() {
+    let long = judged(upper(5), "5ml r15@0 .. 5dl");
+    assert_eq!(outcome(&long, Rule::Length), Outcome::Fail);
+    assert_eq!(outcome(&long, Rule::Breadth), Outcome::Told(Rule::Length));
+    assert!(
+        says(&long, Rule::Length)
+            .starts_with("15.0 mm long on a base of 5.0 mm: more than twice as long as wide")
+    );
+    let longish = judged(upper(4), "3ml r20@0 .. 4dl");
+    assert_eq!(outcome(&longish, Rule::Length), Outcome::Ok);
+    assert_eq!(outcome(&longish, Rule::Breadth), Outcome::Remark);
+}
+
+#[test]
+fn releases_start_at_line_angles() {
+    let middle = judged(upper(5), "4mf r10@20 .. 6dl r10@10");
+    assert_eq!(outcome(&middle, Rule::Start), Outcome::Fail);
+    assert!(
+        says(&middle, Rule::Start)
+            .starts_with("The mesial release begins over the middle of the root of 4. Begin")
+    );
+    let both = judged(upper(5), "4mp r10@20 .. 6mf r10@20");
+    assert!(says(&both, Rule::Start).contains("mesial papilla of 4. The distal release"));
+    // An end without a release may lie anywhere.
+    let envelope = judged(upper(5), "3mp .. 6dp");
+    assert_eq!(outcome(&envelope, Rule::Start), Outcome::NotApplicable);
+    assert!(envelope.is_sound());
+}
+
+#[test]
+fn a_deck_may_let_releases_start_at_papillae() {
+    let mut table = Thresholds::default();
+    table.allow_papilla_start("Fragiskos 2007").unwrap();
+    let papilla = judged_by(table.clone(), lower(5), "4mp r10@5 .. 6dl");
+    assert!(papilla.is_sound());
+    let basis = papilla.finding(Rule::Start).unwrap().basis.to_string();
+    assert_eq!(basis, "Fragiskos 2007");
+    // No text lets it start over the middle of a root.
+    let middle = judged_by(table, lower(5), "4mf r10@5 .. 6dl");
+    assert_eq!(outcome(&middle, Rule::Start), Outcome::Fail);
+}
+
+#[test]
+fn the_canine_eminence_is_remarked_or_told() {
+    let over = judged(upper(5), "4ml r15@40 .. 6dl");
+    assert_eq!(outcome(&over, Rule::Eminence), Outcome::Remark);
+    let middle = judged(upper(5), "3mf r10@0 .. 6dl");
+    assert_eq!(outcome(&middle, Rule::Eminence), Outcome::Told(Rule::Start));
+    let mut gone = upper(5);
+    gone.missing = vec![tooth(3)];
+    let over = judged(gone, "4ml r15@40 .. 6dl");
+    assert_eq!(outcome(&over, Rule::Eminence), Outcome::NotApplicable);
+}
+
+#[test]
+fn reach_counts_standing_teeth_only() {
+    let mut without_5 = lower(6);
+    without_5.missing = vec![tooth(5)];
+    let short = judged(without_5.clone(), "4ml .. 7dl");
+    assert_eq!(short.failed(), [Rule::Reach]);
+    assert_eq!(short.figures.mesial_teeth, 1);
+    let enough = judged(without_5, "3ml .. 7dl");
+    assert!(enough.is_sound());
+
+    let both_sides = judged(lower(6), "6ml .. 6dl");
+    assert_eq!(
+        says(&both_sides, Rule::Reach),
+        "The margin frees no whole teeth mesial of the site; an envelope needs two. The margin frees no whole teeth distal of the site; an envelope needs one."
+    );
+    let released = judged(lower(4), "4ml r10@20 .. 5dl");
+    assert!(says(&released, Rule::Reach).ends_with("a flap with a release needs one."));
+    // A line angle inside the margin is not a whole tooth.
+    assert_eq!(
+        outcome(&judged(lower(6), "4mf .. 7dl"), Rule::Reach),
+        Outcome::Fail
+    );
+}
+
+#[test]
+fn reach_asks_for_no_more_teeth_than_stand_there() {
+    // Only the central incisor stands mesial of the lateral one; nothing stands distal of an upper third molar.
+    assert_eq!(
+        outcome(&judged(upper(2), "1ml .. 3dl"), Rule::Reach),
+        Outcome::Ok
+    );
+    assert_eq!(
+        outcome(&judged(upper(8), "6ml .. 8dl"), Rule::Reach),
+        Outcome::Ok
+    );
+    let mut last = lower(6);
+    last.missing = vec![tooth(7), tooth(8)];
+    assert_eq!(
+        outcome(&judged(last, "4ml .. 6dl"), Rule::Reach),
+        Outcome::Ok
+    );
+    // The margin has to run past the site all the same.
+    let before = judged(upper(8), "6ml .. 7dl");
+    assert_eq!(before.failed(), [Rule::Reach]);
+    assert_eq!(
+        says(&before, Rule::Reach),
+        "The margin ends before the back of the site."
+    );
+    let behind = judged(upper(2), "2mf .. 4dl");
+    assert_eq!(
+        says(&behind, Rule::Reach),
+        "The margin begins behind the front of the site."
+    );
+}
+
+#[test]
+fn a_lower_third_molar_needs_a_limb_behind_the_second() {
+    let without = judged(lower(8), "6mp .. 8dl");
+    assert_eq!(without.failed(), [Rule::Reach]);
+    assert!(says(&without, Rule::Reach).contains("add a distal limb"));
+    let early = judged(lower(8), "4mp .. 6dl limb10@45");
+    assert_eq!(early.failed(), [Rule::Reach]);
+    assert!(says(&early, Rule::Reach).contains("in front of 7"));
+    let mut gone = lower(8);
+    gone.missing = vec![tooth(7)];
+    assert!(judged(gone, "5ml .. 6dl limb10@45").is_sound());
+    // A limb in front of a standing third molar does not serve, but does no harm to the count either.
+    assert!(judged(lower(6), "4ml .. 7dl limb10@45").is_sound());
+}
+
+#[test]
+fn no_limb_in_the_upper_jaw() {
+    let case = Case::new(upper(8), Thresholds::default()).unwrap();
+    let design: Design = "6mp .. 8dl limb10@45".parse().unwrap();
+    assert_eq!(assess(&case, &design), Err(DesignError::LimbInUpperJaw));
+}
+
+#[test]
+fn the_limb_turns_buccally() {
+    for (turn, kept) in [
+        (45, true),
+        (30, true),
+        (20, false),
+        (0, false),
+        (-45, false),
+    ] {
+        let text = format!("6mp .. 7dl limb10@{turn}");
+        let outcome = outcome(&judged(lower(8), &text), Rule::Limb);
+        assert_eq!(outcome == Outcome::Ok, kept, "{turn}");
+    }
+    let lingual = judged(lower(8), "6mp .. 7dl limb10@-45");
+    assert!(says(&lingual, Rule::Limb).contains("toward the lingual nerve"));
+    assert!(lingual.finding(Rule::Limb).unwrap().safety);
+}
+
+#[test]
+fn a_release_reaches_the_bone_it_uncovers() {
+    let short = judged(upper(5), "4ml r5@20 .. 6dl");
+    assert_eq!(short.failed(), [Rule::Cover]);
+    assert_eq!(
+        says(&short, Rule::Cover),
+        "The release ends 4.7 mm from the necks, the bone to be removed reaches 8."
+    );
+    // The offset of a submarginal cut counts.
+    let mut deep = upper(5);
+    deep.bone = Bone {
+        top_mm: 9.0,
+        bottom_mm: 11.0,
+    };
+    let mut table = Thresholds::default();
+    table
+        .set(Limit::JunctionUpper, 6.0, "as the item states")
+        .unwrap();
+    let submarginal = judged_by(table, deep, "4ml r10@0 .. 6dl r10@0 sub2");
+    assert!(submarginal.is_sound(), "{:?}", submarginal.failed());
+    assert_eq!(
+        submarginal.name.to_string(),
+        "submarginal with two releases (Ochsenbein-Luebke)"
+    );
+}
+
+#[test]
+fn a_submarginal_cut_lies_in_attached_gingiva_off_the_bone() {
+    let mut deep = upper(5);
+    deep.bone = Bone {
+        top_mm: 9.0,
+        bottom_mm: 11.0,
+    };
+    let with = |junction: f64, offset: f64| {
+        let mut table = Thresholds::default();
+        table
+            .set(Limit::JunctionUpper, junction, "as the item states")
+            .unwrap();
+        judged_by(
+            table,
+            deep.clone(),
+            &format!("4ml r12@10 .. 6dl r12@10 sub{offset}"),
+        )
+    };
+    assert_eq!(with(6.0, 2.0).failed(), []);
+    let narrow = with(3.5, 2.0);
+    assert_eq!(narrow.failed(), [Rule::Attached]);
+    assert_eq!(
+        says(&narrow, Rule::Attached),
+        "Attached gingiva is 2.5 mm wide; a cut inside it needs 3."
+    );
+    assert_eq!(with(6.0, 0.5).failed(), [Rule::Attached]);
+    let below = with(6.0, 6.5);
+    assert_eq!(below.failed(), [Rule::Sound, Rule::Attached]);
+    assert!(says(&below, Rule::Attached).contains("past the mucogingival junction at 6"));
+    assert!(says(&below, Rule::Sound).starts_with("The submarginal cut runs 2.5 mm"));
+}
+
+#[test]
+fn a_release_over_the_bone_itself() {
+    let over = judged(upper(5), "5mf r10@0 .. 6dl");
+    assert!(says(&over, Rule::Sound).starts_with("The mesial release runs over the bone"));
+    let foramen = judged(lower(6), "5mf r10@0 .. 7dl");
+    assert!(says(&foramen, Rule::Mental).starts_with("The release runs over the mental foramen"));
+}
+
+#[test]
+fn the_mental_foramen_matters_in_the_lower_jaw_from_the_buccal() {
+    let lingual = operation(Jaw::Lower, Aspect::Lingual, &[4]);
+    assert_eq!(
+        outcome(&judged(lingual, "3ml r10@20 .. 5dl"), Rule::Mental),
+        Outcome::NotApplicable
+    );
+    assert_eq!(
+        outcome(&judged(upper(6), "5ml r12@20 .. 7dl"), Rule::Mental),
+        Outcome::NotApplicable
+    );
+}
+
+#[test]
+fn on_the_palate_a_short_release_behind_the_canine_at_most() {
+    let palate = || {
+        let mut operation = operation(Jaw::Upper, Aspect::Palatal, &[6]);
+        operation.bone = Bone {
+            top_mm: 2.0,
+            bottom_mm: 5.0,
+        };
+        operation
+    };
+    assert!(judged(palate(), "4ml r6@0 .. 7dl").is_sound());
+    assert!(judged(palate(), "3dl r6@0 .. 7dl").is_sound());
+    let long = judged(palate(), "4ml r8@0 .. 7dl");
+    assert_eq!(long.failed(), [Rule::Palate]);
+    let behind = judged(palate(), "5ml r6@0 .. 7dl");
+    assert_eq!(behind.failed(), [Rule::Palate]);
+    assert!(says(&behind, Rule::Palate).contains("greater palatine vessels"));
+    let second = judged(palate(), "4ml r6@0 .. 7dl r6@0");
+    assert_eq!(second.failed(), [Rule::Palate]);
+    assert!(judged(palate(), "4ml .. 7dl").is_sound());
+}
+
+#[test]
+fn no_lingual_release_by_the_molars() {
+    let lingual = |site| operation(Jaw::Lower, Aspect::Lingual, &[site]);
+    assert_eq!(
+        judged(lingual(6), "4ml .. 7dl r10@0").failed(),
+        [Rule::Lingual]
+    );
+    assert!(judged(lingual(6), "4ml r10@20 .. 7dl").is_sound());
+    // It starts in front of the molars but its foot lies by them.
+    assert_eq!(
+        judged(lingual(4), "2ml .. 5dl r10@20").failed(),
+        [Rule::Lingual]
+    );
+}
+
+#[test]
+fn past_the_vestibule_by_the_lower_molars_lies_the_facial_artery() {
+    let front = judged(upper(5), "4ml r18@0 .. 6dl");
+    assert!(front.is_sound());
+    assert_eq!(front.remarked(), [Rule::Vestibule]);
+    let molar = judged(lower(5), "4ml .. 6dl r16@0");
+    assert_eq!(molar.failed(), [Rule::Vestibule]);
+    let finding = molar.finding(Rule::Vestibule).unwrap();
+    assert!(finding.safety && finding.grade == Grade::Decisive);
+    assert!(finding.says.contains("facial artery"));
+    // No deck can make the artery a remark.
+    let mut table = Thresholds::default();
+    table.grade(Rule::Vestibule, Grade::Advisory).unwrap();
+    assert!(!judged_by(table, lower(5), "4ml .. 6dl r16@0").is_sound());
+    // In front of the molars it stays one.
+    let front = judged(lower(5), "4ml r16@0 .. 6dl r10@0");
+    assert_eq!(outcome(&front, Rule::Vestibule), Outcome::Remark);
+}
+
+#[test]
+fn junction_and_frenum_are_remarked() {
+    let mut shallow = upper(3);
+    shallow.bone = Bone {
+        top_mm: 1.0,
+        bottom_mm: 2.0,
+    };
+    let short = judged(shallow, "2ml r4@0 .. 4dl");
+    assert!(short.is_sound());
+    assert_eq!(short.remarked(), [Rule::Junction]);
+    let midline = judged(upper(3), "1ml r10@20 .. 4dl");
+    assert!(midline.is_sound());
+    assert_eq!(midline.remarked(), [Rule::Frenum]);
+}
+
+#[test]
+fn a_deck_moves_a_threshold_and_is_named() {
+    let mut table = Thresholds::default();
+    table.set(Limit::Bone, 5.0, "Class notes 2026").unwrap();
+    let assessment = judged_by(table, lower(3), "2ml r10@10 .. 4dl");
+    assert!(assessment.is_sound());
+    let threshold = assessment
+        .finding(Rule::Sound)
+        .unwrap()
+        .threshold
+        .clone()
+        .unwrap();
+    assert_eq!(threshold.basis.to_string(), "Class notes 2026");
+    let hanging = assessment.hangs_on().unwrap();
+    assert_eq!(hanging.rule, Rule::Sound);
+}
+
+#[test]
+fn a_deck_grades_a_rule_and_the_verdict_follows() {
+    let mut strict = Thresholds::default();
+    strict.grade(Rule::Eminence, Grade::Decisive).unwrap();
+    let over = judged_by(strict, upper(5), "4ml r15@40 .. 6dl");
+    assert_eq!(over.failed(), [Rule::Eminence]);
+    let mut mild = Thresholds::default();
+    mild.grade(Rule::Start, Grade::Advisory).unwrap();
+    let papilla = judged_by(mild, lower(5), "4mp r10@5 .. 6dl");
+    assert!(papilla.is_sound());
+    assert_eq!(papilla.remarked(), [Rule::Start]);
+}
+
+#[test]
+fn a_reveal_begins_with_what_decides() {
+    let assessment = judged(lower(6), "5mp r15@20 .. 7dl");
+    let outcomes: Vec<Outcome> = assessment.revealed().map(|f| f.outcome).collect();
+    let first_kept = outcomes.iter().position(|&o| o == Outcome::Ok).unwrap();
+    assert!(outcomes[..first_kept].iter().all(|&o| o != Outcome::Ok));
+    assert_eq!(outcomes[0], Outcome::Fail);
+    let every = assessment.revealed().count();
+    let silent = assessment
+        .findings
+        .iter()
+        .filter(|f| matches!(f.outcome, Outcome::NotApplicable | Outcome::Told(_)));
+    assert_eq!(every + silent.count(), Rule::ALL.len());
+}
+
+#[test]
+fn several_teeth_make_one_site() {
+    let bridge = operation(Jaw::Lower, Aspect::Buccal, &[5, 4]);
+    let assessment = judged(bridge, "2ml .. 6dl");
+    assert!(assessment.is_sound());
+    let figures = &assessment.figures;
+    assert_eq!((figures.mesial_teeth, figures.distal_teeth), (2, 1));
+}
