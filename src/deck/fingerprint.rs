@@ -11,7 +11,7 @@
 
 use sha2::{Digest as _, Sha256};
 
-use super::model::{Body, Choice, Item, Match, Short, Step};
+use super::model::{Body, Choice, Item, Locate, Match, Short, Step};
 use super::terms;
 use crate::text;
 
@@ -27,6 +27,7 @@ pub fn fingerprint(item: &Item) -> String {
         Body::Order(steps) => sequence(steps),
         Body::Match(matching) => pairs(matching),
         Body::Short(short) => forms(short),
+        Body::Locate(locate) => places(locate),
     };
     if !matches!(item.body, Body::Order(_)) {
         parts.sort_unstable();
@@ -86,6 +87,30 @@ fn forms(short: &Short) -> Vec<String> {
     signed
         .map(|(index, signature)| format!("{} {signature}", if index == 0 { "in" } else { "out" }))
         .collect()
+}
+
+/// The right places: their names, and where they lie to a tenth of a millimetre.
+fn places(locate: &Locate) -> Vec<String> {
+    let figure = &locate.figure;
+    let names: Vec<&str> = figure.places.iter().map(|place| place.name.as_str()).collect();
+    let signed = signatures(&names);
+    let keys = locate.keys.iter().filter_map(|&key| {
+        let extent = figure.region(key).map_or_else(
+            || figure.places.get(key).map(|place| vec![place.at]).unwrap_or_default(),
+            |region| region.points,
+        );
+        let points: Vec<String> = extent
+            .iter()
+            .map(|at| format!("{:.1},{:.1}", tenth(at.x), tenth(at.y)))
+            .collect();
+        Some(format!("{} {}", signed.get(key)?, points.join(" ")))
+    });
+    keys.collect()
+}
+
+fn tenth(mm: f64) -> f64 {
+    // Adding 0 turns -0 into 0.
+    (mm * 10.0).round() / 10.0 + 0.0
 }
 
 /// The signature of each text. Texts that would share one (`bleeding` and `bruising`) are told apart by as many

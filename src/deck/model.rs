@@ -4,6 +4,9 @@
 //! program need not ask again whether a key exists or a topic is known. No places in the file here:
 //! those stay in the tree.
 
+use std::sync::Arc;
+
+use crate::figure::model::Figure;
 use crate::time::Day;
 
 /// One deck.
@@ -101,6 +104,8 @@ pub enum Body {
     Match(Match),
     /// A typed term.
     Short(Short),
+    /// A place to be pointed at in a diagram.
+    Locate(Locate),
 }
 
 /// A list of options.
@@ -183,6 +188,28 @@ pub struct Refused {
     pub belief: Option<String>,
 }
 
+/// A place to be pointed at.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Locate {
+    /// The diagram with the places that may be chosen, and no others.
+    pub figure: Arc<Figure>,
+    /// The right places, as indexes into the figure's; at least one, never all.
+    pub keys: Vec<usize>,
+    /// What is to be said of wrong places; not of all of them.
+    pub wrong: Vec<WrongPlace>,
+}
+
+/// What is to be said of a wrong place.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct WrongPlace {
+    /// Index into the figure's places; never a key.
+    pub place: usize,
+    /// Why it is wrong.
+    pub why: String,
+    /// Id of the belief that pointing to it betrays.
+    pub belief: Option<String>,
+}
+
 impl Item {
     /// Whether a wrong answer could harm a patient.
     #[must_use]
@@ -205,6 +232,7 @@ impl Item {
                 rights.powf(-(pairs.pairs.len() as f64))
             }
             Body::Short(_) => 0.02,
+            Body::Locate(locate) => locate.keys.len() as f64 / locate.figure.places.len() as f64,
         }
     }
 }
@@ -219,6 +247,7 @@ impl Body {
             Self::Order(_) => "order",
             Self::Match(_) => "match",
             Self::Short(_) => "short",
+            Self::Locate(_) => "locate",
         }
     }
 }

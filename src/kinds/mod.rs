@@ -5,6 +5,7 @@
 //! what is right. Responses speak of places on the screen, the log of places in the deck.
 
 mod choice;
+mod locate;
 mod matching;
 mod order;
 mod response;
@@ -12,8 +13,11 @@ mod short;
 
 pub use response::{Unfit, read};
 
+use std::sync::Arc;
+
 use crate::chance::Chance;
 use crate::deck::model::{Body, Item};
+use crate::figure::model::Figure;
 
 /// How an item is put at one asking.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -27,7 +31,7 @@ pub struct Pose {
 }
 
 /// What a face shows of an item before the reveal. All text is as written in the deck: faces clean it.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Question {
     /// The wording chosen.
     pub stem: String,
@@ -36,7 +40,7 @@ pub struct Question {
 }
 
 /// What there is to choose from, in the order shown. Entry 0 is `a`, right 0 is `1`.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Form {
     /// Choose one option.
     One(Vec<String>),
@@ -53,12 +57,14 @@ pub enum Form {
     },
     /// Type a term.
     Typed,
+    /// Point to one of the places of a diagram, which stand in the order shown.
+    Places(Arc<Figure>),
 }
 
 /// What came back, in places as shown.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Response {
-    /// Places of the options chosen.
+    /// Places of the options chosen, or of the place pointed to.
     Chosen(Vec<usize>),
     /// Places of the steps, first step first.
     Sequence(Vec<usize>),
@@ -131,6 +137,7 @@ impl Pose {
                 (lefts, chance.order(pairs.rights().len()))
             }
             Body::Short(_) => (Vec::new(), Vec::new()),
+            Body::Locate(locate) => (chance.order(locate.figure.places.len()), Vec::new()),
         };
         Self {
             wording,
@@ -164,8 +171,18 @@ pub fn question(item: &Item, pose: &Pose) -> Question {
         Body::Order(steps) => Form::Sequence(order::texts(steps, pose)),
         Body::Match(pairs) => matching::form(pairs, pose),
         Body::Short(_) => Form::Typed,
+        Body::Locate(locate) => locate::form(locate, pose),
     };
     Question { stem, form }
+}
+
+/// The form an item was asked in, for the log: names of places, else see [`Pose::logged`].
+#[must_use]
+pub fn shown(item: &Item, pose: &Pose) -> Vec<String> {
+    match &item.body {
+        Body::Locate(locate) => locate::shown(locate, pose),
+        _ => pose.logged(),
+    }
 }
 
 /// Marks a response. Right means exactly the key: no part marks.
@@ -181,6 +198,9 @@ pub fn mark(item: &Item, pose: &Pose, response: &Response) -> Result<Verdict, Un
         (Body::Order(steps), Response::Sequence(places)) => Ok(order::mark(steps, pose, places)),
         (Body::Match(pairs), Response::Pairs(places)) => Ok(matching::mark(pairs, pose, places)),
         (Body::Short(short), Response::Typed(text)) => Ok(short::mark(short, text)),
+        (Body::Locate(locate), Response::Chosen(places)) => {
+            Ok(locate::mark(locate, pose, places))
+        }
         _ => Err(Unfit::OtherKind),
     }
 }

@@ -11,7 +11,7 @@ const TYPED_MAX: usize = 200;
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 pub enum Unfit {
     /// Nothing was chosen, or more than one where one is asked for.
-    #[error("choose exactly one option, such as {0}")]
+    #[error("choose exactly one, such as {0}")]
     NotOne(String),
     /// Nothing was chosen.
     #[error("choose at least one option; several may be right")]
@@ -63,6 +63,7 @@ pub fn read(form: &Form, ids: &[impl AsRef<str>]) -> Result<Response, Unfit> {
         Form::One(options) | Form::Several(options) => {
             Response::Chosen(places(&ids, options.len())?)
         }
+        Form::Places(figure) => Response::Chosen(places(&ids, figure.places.len())?),
         Form::Sequence(steps) => Response::Sequence(places(&ids, steps.len())?),
         Form::Pairs { lefts, rights } => {
             let mut chosen: Vec<Option<usize>> = vec![None; lefts.len()];
@@ -94,14 +95,8 @@ pub fn read(form: &Form, ids: &[impl AsRef<str>]) -> Result<Response, Unfit> {
 /// Whether a response can be given to a question of this form.
 pub(super) fn check(form: &Form, response: &Response) -> Result<(), Unfit> {
     match (form, response) {
-        (Form::One(options), Response::Chosen(places)) => {
-            within(places, options.len(), letter)?;
-            if places.len() == 1 {
-                Ok(())
-            } else {
-                Err(Unfit::NotOne(letter(0)))
-            }
-        }
+        (Form::One(options), Response::Chosen(places)) => one(places, options.len()),
+        (Form::Places(figure), Response::Chosen(places)) => one(places, figure.places.len()),
         (Form::Several(options), Response::Chosen(places)) => {
             within(places, options.len(), letter)?;
             once(places)?;
@@ -138,6 +133,15 @@ pub(super) fn check(form: &Form, response: &Response) -> Result<(), Unfit> {
             _ => Ok(()),
         },
         _ => Err(Unfit::OtherKind),
+    }
+}
+
+fn one(places: &[usize], len: usize) -> Result<(), Unfit> {
+    within(places, len, letter)?;
+    if places.len() == 1 {
+        Ok(())
+    } else {
+        Err(Unfit::NotOne(letter(0)))
     }
 }
 

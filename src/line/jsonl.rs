@@ -173,6 +173,12 @@ fn ask_object(round: &Round, ask: &Ask) -> Value {
             add("targets", rights, kinds::number);
         }
         Form::Typed => add("options", &[], kinds::letter),
+        Form::Places(figure) => {
+            let says: Vec<String> = figure.places.iter().map(|place| place.says.clone()).collect();
+            add("options", &says, kinds::letter);
+            object["diagram"] = Value::from(figure.id.as_str());
+            object["view"] = Value::from(figure.view.as_str());
+        }
     }
     object
 }

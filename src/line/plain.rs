@@ -8,6 +8,7 @@ use std::io::{BufRead, Write};
 use super::LineError;
 use super::input::{self, Input};
 use crate::answer::Confidence;
+use crate::figure::model::Figure;
 use crate::kinds::{self, Form, Question, Response, Standing, Unfit};
 use crate::round::{Ask, Closing, Desk, Ended, Phase, Reveal, Round};
 use crate::text::{Block, Shown};
@@ -162,6 +163,9 @@ fn answer_prompt(form: &Form) -> String {
             )
         }
         Form::Typed => "Your answer, a term of one to three words:".to_owned(),
+        Form::Places(figure) => {
+            format!("The place, a to {}:", last(figure.places.len()))
+        }
     }
 }
 
@@ -183,9 +187,16 @@ fn read_response(form: &Form, text: &str) -> Result<Response, Unfit> {
             }
             pairs
         }
-        Form::One(_) | Form::Several(_) | Form::Sequence(_) => packed().map(String::from).collect(),
+        Form::One(_) | Form::Several(_) | Form::Sequence(_) | Form::Places(_) => {
+            packed().map(String::from).collect()
+        }
     };
     kinds::read(form, &ids)
+}
+
+/// What a diagram shows: "mandible lateral, left half from the side".
+fn seen(figure: &Figure) -> String {
+    format!("{}, {}", figure.id.replace('-', " "), figure.view.trim_end_matches('.'))
 }
 
 fn say(writer: &mut impl Write, text: &str) -> Result<(), LineError> {
@@ -220,6 +231,9 @@ fn say_ask(writer: &mut impl Write, round: &Round, ask: &Ask) -> Result<(), Line
         )?;
     }
     let Question { stem, form } = &ask.question;
+    if let Form::Places(figure) = form {
+        say(writer, &format!("Diagram: {}.", seen(figure)))?;
+    }
     say(writer, stem)?;
     let mut list = |entries: &[String], name: fn(usize) -> String| -> Result<(), LineError> {
         for (place, entry) in entries.iter().enumerate() {
@@ -236,6 +250,11 @@ fn say_ask(writer: &mut impl Write, round: &Round, ask: &Ask) -> Result<(), Line
             list(rights, kinds::number)
         }
         Form::Typed => Ok(()),
+        // The same question without a drawing: what lies where, in words.
+        Form::Places(figure) => {
+            let says: Vec<String> = figure.places.iter().map(|place| place.says.clone()).collect();
+            list(&says, kinds::letter)
+        }
     }
 }
 

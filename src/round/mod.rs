@@ -211,7 +211,7 @@ impl Round {
             edition: deck.edition.to_string(),
             fingerprint: entry.fingerprint.clone(),
             wording: u32::try_from(ask.pose.wording).unwrap_or(u32::MAX),
-            shown: ask.pose.logged(),
+            shown: kinds::shown(item, &ask.pose),
             response: verdict.logged.clone(),
             right: verdict.right,
             confidence,

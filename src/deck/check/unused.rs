@@ -46,6 +46,17 @@ fn find(draft: &Draft<'_, '_>) -> Vec<Flaw> {
         &beliefs,
         &mut flaws,
     );
+    let diagrams = items().filter_map(|item| match &item.body {
+        Body::Locate(locate) => Some(locate.figure.id.as_str()),
+        _ => None,
+    });
+    unused(
+        "diagram",
+        &draft.diagrams,
+        |figure| &figure.id,
+        &diagrams.collect(),
+        &mut flaws,
+    );
     flaws
 }
 
@@ -62,6 +73,7 @@ fn unused<T>(
             let span = placed
                 .node
                 .get("id")
+                .or(placed.node.get("diagram"))
                 .map_or(placed.node.span, |id: &Node<'_>| id.span);
             flaws.push(Flaw::new(
                 format!("no item uses the {what} `{id}`"),
@@ -79,6 +91,7 @@ fn betrayed(item: &Item) -> Vec<&str> {
             choice.options.iter().map(|option| &option.belief).collect()
         }
         Body::Short(short) => short.refuse.iter().map(|refused| &refused.belief).collect(),
+        Body::Locate(locate) => locate.wrong.iter().map(|wrong| &wrong.belief).collect(),
         Body::Order(_) | Body::Match(_) => Vec::new(),
     };
     beliefs.into_iter().flatten().map(String::as_str).collect()

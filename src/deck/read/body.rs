@@ -28,6 +28,7 @@ impl Reader<'_> {
             "order" => self.steps(fields).map(Body::Order),
             "match" => self.matching(fields).map(Body::Match),
             "short" => self.short(fields, lists).map(Body::Short),
+            "locate" => self.locate(fields, lists).map(Body::Locate),
             _ => None,
         }
     }
@@ -273,7 +274,7 @@ impl Reader<'_> {
     }
 
     /// A text that a candidate reads on one line of a list.
-    fn shown(
+    pub(super) fn shown(
         &mut self,
         fields: Fields<'_, '_>,
         key: &str,
@@ -299,7 +300,7 @@ impl Reader<'_> {
         clippy::option_option,
         reason = "the outer is soundness, the inner belongs to the model"
     )]
-    fn belief_of(&mut self, fields: Fields<'_, '_>, lists: &Lists<'_>) -> Option<Option<String>> {
+    pub(super) fn belief_of(&mut self, fields: Fields<'_, '_>, lists: &Lists<'_>) -> Option<Option<String>> {
         let Some(entry) = fields.get("belief") else {
             return Some(None);
         };

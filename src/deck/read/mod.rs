@@ -2,9 +2,11 @@
 
 mod body;
 mod deck;
+mod diagram;
 mod fields;
 mod item;
 mod lists;
+mod locate;
 mod scalars;
 mod shape;
 

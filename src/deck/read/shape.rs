@@ -48,6 +48,7 @@ pub(super) const DECK: Shape = Shape {
             "beliefs",
             "the list of mistaken beliefs that distractors share",
         ),
+        may("diagrams", "the list of diagrams that locate items point into"),
         must("items", "the list of items"),
     ],
 };
@@ -86,7 +87,7 @@ pub(super) const ITEM: Shape = Shape {
         must("topic", "the id of a topic of this deck"),
         must(
             "kind",
-            "how it is asked: single, multiple, order, match or short",
+            "how it is asked: single, multiple, order, match, short or locate",
         ),
         must("stem", "the question"),
         may("wordings", "further stems of the same item"),
@@ -131,6 +132,15 @@ pub(super) const KINDS: &[Shape] = &[
             REFUSE,
         ],
     },
+    Shape {
+        what: "locate",
+        keys: &[
+            must("diagram", "the id of a diagram of this deck or of the program"),
+            must("key", "the name of the right place, or a list of them"),
+            PLACES,
+            WRONG,
+        ],
+    },
 ];
 
 const KEEP_ORDER: Key = may(
@@ -139,6 +149,9 @@ const KEEP_ORDER: Key = may(
 );
 const EXTRAS: Key = may("extra", "further rights that belong to none");
 const REFUSE: Key = may("refuse", "wrong answers that are to be expected");
+
+const PLACES: Key = may("places", "the places to choose from, if not all of the diagram");
+const WRONG: Key = may("wrong", "what is to be said of wrong places");
 
 /// The keys of all kinds together, none of which an item must have before its kind is known.
 pub(super) const ANY_KIND: &[Key] = &[
@@ -149,6 +162,10 @@ pub(super) const ANY_KIND: &[Key] = &[
     EXTRAS,
     may("accept", "accepted forms"),
     REFUSE,
+    may("diagram", "a diagram"),
+    may("key", "the right place"),
+    PLACES,
+    WRONG,
 ];
 
 pub(super) const OPTION: Shape = Shape {
@@ -192,6 +209,15 @@ pub(super) const REFUSED: Shape = Shape {
         must("text", "the wrong term"),
         must("why", "why it is wrong"),
         may("belief", "the id of the belief that giving it betrays"),
+    ],
+};
+
+pub(super) const WRONG_PLACE: Shape = Shape {
+    what: "a wrong place",
+    keys: &[
+        must("place", "its name"),
+        must("why", "what whoever points to it has mistaken"),
+        may("belief", "the id of the belief that pointing to it betrays"),
     ],
 };
 
