@@ -247,7 +247,7 @@ fn press_sequence(focus: &mut usize, placed: &mut Vec<usize>, steps: usize, key:
                     *focus = last;
                     Pressed::Taken
                 }
-                None => Pressed::Told("No step is placed yet.".to_owned()),
+                None => Pressed::Told("Nothing is placed yet.".to_owned()),
             };
         }
         _ => None,
@@ -263,7 +263,7 @@ fn press_sequence(focus: &mut usize, placed: &mut Vec<usize>, steps: usize, key:
     if let Some(position) = placed.iter().position(|&step| step == place) {
         let (id, position) = (letter(place), position + 1);
         return Pressed::Told(format!(
-            "Step {id} is already number {position}. Backspace takes back the last one placed."
+            "{id} is already number {position}. Backspace takes back the last one placed."
         ));
     }
     placed.push(place);

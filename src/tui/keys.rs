@@ -39,9 +39,21 @@ fn of_screen(model: &Model) -> Vec<Hint> {
         }
         Screen::Round(sitting) => match sitting.round.phase() {
             Phase::Asking(_) | Phase::Storing(_) => question(sitting),
-            Phase::Revealed(_) => vec![hint("Enter", "go on"), hint("q", "stop the round")],
+            Phase::Revealed(_) => vec![
+                hint("Enter", "go on"),
+                hint("q", "stop the round"),
+                hint("↑ ↓ Space", "read on"),
+            ],
             Phase::Closed(_) => vec![hint("Enter", "home"), hint("q", "leave")],
         },
+    }
+}
+
+/// The key that shows what is below: Space, unless it chooses something here.
+pub(super) fn onward(model: &Model) -> &'static str {
+    match model.phase() {
+        Some(Phase::Asking(_) | Phase::Storing(_)) => "PgDn",
+        _ => "Space",
     }
 }
 
@@ -76,12 +88,16 @@ fn question(sitting: &Sitting) -> Vec<Hint> {
                 hint("Space", "the same"),
             ]
         }
+        // Once it is complete, Enter is what is wanted next.
+        Entry::Sequence { placed, steps, .. } if placed.len() == *steps => {
+            vec![enter, hint("Backspace", "undo")]
+        }
         Entry::Sequence { steps, .. } => vec![
-            hint(letters(*steps), "next step"),
+            hint(letters(*steps), "next one"),
             hint("Backspace", "undo"),
             enter,
             arrows,
-            hint("Space", "next step"),
+            hint("Space", "next one"),
         ],
         Entry::Pairs { given, rights, .. } => vec![
             hint(format!("1-{}", number(rights.saturating_sub(1))), "give"),

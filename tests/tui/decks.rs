@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use chrono::DateTime;
+use luxate::answer::Answer;
 use luxate::deck::library::Library;
 use luxate::deck::model::{
     AnswerOption, Belief, Body, Choice, Citation, Deck, Extra, Item, Match, Pair, Refused, Short,
@@ -17,9 +18,9 @@ pub(crate) fn moment(text: &str) -> Moment {
     Moment::new(DateTime::parse_from_rfc3339(text).unwrap(), TURNOVER_HOUR)
 }
 
-/// A record without answers.
-pub(crate) fn record(decks: Vec<Deck>) -> Record {
-    Record::replay(Arc::new(Library::new(decks)), StudyPlan::default(), [])
+/// A record with these answers.
+pub(crate) fn record(decks: Vec<Deck>, answers: &[Answer]) -> Record {
+    Record::replay(Arc::new(Library::new(decks)), StudyPlan::default(), answers)
 }
 
 fn option(text: &str, key: bool, why: &str) -> AnswerOption {

@@ -2,6 +2,7 @@
 
 use luxate::answer::{Answer, AnswerId};
 use luxate::deck::model::Deck;
+use luxate::round::Record;
 use luxate::tui::view::{self, Theme};
 use luxate::tui::{Effect, Event, Key, Model, Settings, Size, Stamp, update};
 use ratatui::Terminal;
@@ -35,8 +36,13 @@ impl Desk {
     }
 
     pub(crate) fn with(decks: Vec<Deck>, settings: Settings) -> Self {
+        Self::after(record(decks, &[]), settings)
+    }
+
+    /// A candidate who has answered before.
+    pub(crate) fn after(record: Record, settings: Settings) -> Self {
         let now = "2027-03-02T19:30:00+01:00";
-        let model = Model::new(record(decks), settings, &stamp(now, 0));
+        let model = Model::new(record, settings, &stamp(now, 0));
         Self {
             model,
             answers: Vec::new(),

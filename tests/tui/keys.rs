@@ -2,7 +2,7 @@
 
 use crate::decks::{all_kinds, deck, matching, multiple, order, short, single};
 use crate::desk::Desk;
-use luxate::answer::Confidence;
+use luxate::answer::{Answer, Confidence};
 use luxate::round::Limits;
 use luxate::settings::Setting;
 use luxate::tui::{Effect, Event, Settings};
@@ -358,9 +358,9 @@ fn an_empty_library_is_told_and_begins_nothing() {
 fn a_long_page_is_scrolled_to_its_ends_and_back() {
     let mut desk = begun(vec![crate::decks::long()]);
     desk.press("c enter l");
-    assert!(desk.seen().contains("below: PgDn") && !desk.seen().contains("above: PgUp"));
+    assert!(desk.seen().contains("below: Space") && !desk.seen().contains("above: PgUp"));
     let mut steps = 0;
-    while desk.seen().contains("below: PgDn") {
+    while desk.seen().contains("below: Space") {
         desk.press("space");
         steps += 1;
         assert!(steps < 20);
@@ -369,7 +369,7 @@ fn a_long_page_is_scrolled_to_its_ends_and_back() {
     desk.press("home");
     assert!(!desk.seen().contains("above: PgUp"));
     desk.press("end up");
-    assert!(desk.seen().contains("1 more line below: PgDn"));
+    assert!(desk.seen().contains("1 more line below: Space"));
 }
 
 #[test]
@@ -392,4 +392,70 @@ fn a_page_stays_where_it_was_when_the_screen_was_too_small_for_a_while() {
     let before = desk.seen();
     desk.screen(20, 5);
     assert_eq!(desk.seen(), before);
+}
+
+/// The answers that these keys give, each as if it had taken so many seconds.
+fn answered(keys: &str, seconds: f64) -> Vec<Answer> {
+    let mut desk = begun(vec![single(), multiple()]);
+    desk.press(keys);
+    desk.answers
+        .iter()
+        .map(|answer| Answer {
+            seconds,
+            ..answer.clone()
+        })
+        .collect()
+}
+
+#[test]
+fn a_key_that_has_changed_is_told() {
+    let mut answers = answered("a enter c", 20.0);
+    answers[0].fingerprint = "0123456789abcdef".into();
+    let record = crate::decks::record(vec![deck(vec![single()])], &answers);
+    let mut desk = Desk::after(
+        record,
+        Settings {
+            begin: true,
+            ..Settings::default()
+        },
+    );
+    let screen = desk.seen();
+    assert!(
+        screen.contains("The key of this item has changed since you last answered it."),
+        "{screen}"
+    );
+}
+
+#[test]
+fn when_the_minutes_of_the_day_are_done_it_says_so_and_goes_on_if_asked_to() {
+    let answers = answered("a enter c enter a b enter c", 1000.0);
+    let record = crate::decks::record(vec![all_kinds()], &answers);
+    let mut desk = Desk::after(record, Settings::default());
+    let screen = desk.seen();
+    assert!(
+        screen.contains("33 minutes done, all that were planned; 2 answers"),
+        "{screen}"
+    );
+    desk.press("enter q enter");
+    let again = "Finish what you began: 1 item to be asked again today.";
+    assert!(desk.seen().contains(again), "{}", desk.seen());
+
+    let right: Vec<Answer> = answers.into_iter().filter(|answer| answer.right).collect();
+    let record = crate::decks::record(vec![all_kinds()], &[right.clone(), right].concat());
+    let mut desk = Desk::after(record, Settings::default());
+    let screen = desk.seen();
+    assert!(
+        screen.contains("Nothing is due and the minutes of today are done. Come back tomorrow"),
+        "{screen}"
+    );
+    assert!(
+        screen.contains("Enter to go on with 10 minutes of unseen items"),
+        "{screen}"
+    );
+    desk.press("enter");
+    assert!(
+        desk.seen().contains("question 1, 10 minutes left"),
+        "{}",
+        desk.seen()
+    );
 }

@@ -7,4 +7,8 @@ mod desk;
 #[cfg(test)]
 mod keys;
 #[cfg(test)]
+mod pty;
+#[cfg(test)]
+mod terminal;
+#[cfg(test)]
 mod views;

@@ -33,6 +33,7 @@ pub(super) fn page(model: &Model, width: usize) -> Page<'_> {
         aside: Shown::new(name),
         sheet,
         hints: vec![back],
+        onward: "Space",
         notice: None,
     }
 }

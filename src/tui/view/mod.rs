@@ -21,7 +21,7 @@ pub use theme::Theme;
 use self::page::Page;
 use self::sheet::{Row, Sheet};
 use self::theme::Look;
-use super::keys::keys;
+use super::keys::{keys, onward};
 use super::model::{Drawn, LEAST, Model, Screen};
 use crate::round::Phase;
 use crate::text::Shown;
@@ -52,6 +52,7 @@ pub fn draw(model: &Model, theme: Theme, frame: &mut Frame) -> Option<Drawn> {
         aside: Shown::new(&aside),
         sheet,
         hints: keys(model),
+        onward: onward(model),
         notice: model.notice.as_ref(),
     };
     Some(page::draw(&page, model.scroll, theme, frame))

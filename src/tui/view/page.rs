@@ -26,6 +26,8 @@ pub(super) struct Page<'a> {
     pub(super) aside: Shown,
     pub(super) sheet: Sheet,
     pub(super) hints: Vec<Hint>,
+    /// The key that shows what is below.
+    pub(super) onward: &'static str,
     pub(super) notice: Option<&'a Shown>,
 }
 
@@ -76,7 +78,10 @@ pub(super) fn draw(page: &Page, scroll: Scroll, theme: Theme, frame: &mut Frame)
     for text in notice {
         put(buffer, &Row(vec![(text.clone(), Look::Strong)]));
     }
-    put(buffer, &rule(below(last - hidden), width.into()));
+    put(
+        buffer,
+        &rule(below(last - hidden, page.onward), width.into()),
+    );
     put(buffer, &foot(&page.hints, width.into()));
 
     if let Some((row, column)) = page.sheet.caret
@@ -111,8 +116,8 @@ fn above(hidden: usize) -> Option<String> {
     (hidden > 0).then(|| format!("{} above: PgUp", lines(hidden)))
 }
 
-fn below(hidden: usize) -> Option<String> {
-    (hidden > 0).then(|| format!("{} below: PgDn", lines(hidden)))
+fn below(hidden: usize, key: &str) -> Option<String> {
+    (hidden > 0).then(|| format!("{} below: {key}", lines(hidden)))
 }
 
 fn lines(hidden: usize) -> String {

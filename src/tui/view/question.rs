@@ -108,7 +108,7 @@ fn answer(sheet: &mut Sheet, form: &Form, entry: &Entry, open: bool) {
             }
         }
         (Form::Sequence(steps), Entry::Sequence { focus, placed, .. }) => {
-            sheet.text("Put the steps in order, first step first.", Look::Quiet);
+            sheet.text("Put these in order, the first one first.", Look::Quiet);
             for (place, text) in steps.iter().enumerate() {
                 let position = placed.iter().position(|&step| step == place);
                 let mark = slot(position, steps.len());
@@ -154,11 +154,11 @@ fn slot(filled: Option<usize>, most: usize) -> String {
 fn order_so_far(placed: &[usize], steps: usize) -> String {
     let ids: Vec<String> = placed.iter().map(|&step| letter(step)).collect();
     match placed.len() {
-        0 => "No step is placed yet.".to_owned(),
+        0 => "Nothing is placed yet.".to_owned(),
         len if len < steps => format!(
             "Your order so far: {}. {} to go.",
             ids.join(", "),
-            count(steps - len, "step")
+            steps - len
         ),
         _ => format!("Your order: {}.", ids.join(", ")),
     }

@@ -27,8 +27,7 @@ pub(super) fn page(model: &Model, sitting: &Sitting, reveal: &Reveal, width: usi
     for (place, told) in reveal.verdict.lines.iter().enumerate() {
         line(&mut sheet, &reveal.ask.question.form, place, told);
     }
-    sheet.gap();
-    key(&mut sheet, reveal);
+    accepted(&mut sheet, reveal);
     sheet.gap();
     if let Some(item) = item {
         sheet.text(&item.rationale, Look::Plain);
@@ -68,15 +67,30 @@ fn headline(sheet: &mut Sheet, model: &Model, reveal: &Reveal) {
     } else {
         ("Wrong,", Look::Wrong)
     };
-    let quality = format!("Quality {} of 5.", reveal.quality.value());
-    sheet.flow(0, &[mark, (sure, Look::Strong), (&quality, Look::Plain)]);
+    // The key comes before anything that may have to be scrolled to.
+    let key = match reveal.ask.question.form {
+        Form::Typed => reveal.verdict.key.first().cloned().unwrap_or_default(),
+        _ => reveal.verdict.key.join(", "),
+    };
+    sheet.flow(
+        0,
+        &[
+            mark,
+            (sure, Look::Strong),
+            (&format!("Key: {key}."), Look::Strong),
+        ],
+    );
     let again = if reveal.again {
         "It comes back this round. "
     } else {
         ""
     };
     let due = coming(reveal.next_due, model.today());
-    sheet.text(&format!("{again}Next due {due}."), Look::Plain);
+    let quality = reveal.quality.value();
+    sheet.text(
+        &format!("{again}Next due {due}. Quality {quality}."),
+        Look::Plain,
+    );
 }
 
 /// One line of the marking: what it says, then how the answer stands to it and why.
@@ -118,15 +132,13 @@ fn line(sheet: &mut Sheet, form: &Form, place: usize, line: &Line) {
     sheet.flow(indent, &pieces);
 }
 
-/// The key, where the lines do not tell it by themselves.
-fn key(sheet: &mut Sheet, reveal: &Reveal) {
+/// All that would have been accepted, if it is more than the one form told.
+fn accepted(sheet: &mut Sheet, reveal: &Reveal) {
     let key = &reveal.verdict.key;
-    let text = match &reveal.ask.question.form {
-        Form::Typed if key.len() > 1 => format!("Accepted: {}.", key.join(", ")),
-        Form::Typed => return,
-        _ => format!("Key: {}.", key.join(", ")),
-    };
-    sheet.text(&text, Look::Strong);
+    if reveal.ask.question.form == Form::Typed && key.len() > 1 {
+        sheet.gap();
+        sheet.text(&format!("Accepted: {}.", key.join(", ")), Look::Plain);
+    }
 }
 
 fn beliefs(sheet: &mut Sheet, deck: &Deck, ids: &[String]) {

@@ -30,6 +30,14 @@ impl Row {
         Self(pieces.map(|(text, look)| (Shown::new(text), look)).to_vec())
     }
 
+    /// Adds text at the end, to the last piece if it looks the same.
+    fn push(&mut self, text: &Shown, look: Look) {
+        match self.0.last_mut() {
+            Some((last, same)) if *same == look => last.push(text),
+            _ => self.0.push((text.clone(), look)),
+        }
+    }
+
     pub(super) fn width(&self) -> usize {
         self.0.iter().map(|(text, _)| text.width()).sum()
     }
@@ -78,36 +86,25 @@ impl Sheet {
 
     /// Words that follow each other in different looks, wrapped as one paragraph under an indent.
     pub(super) fn flow(&mut self, indent: usize, pieces: &[(&str, Look)]) {
+        let room = self.width.saturating_sub(indent).max(1);
         let mut row = indentation(indent);
-        let mut used = indent;
+        let mut used = 0;
         for (text, look) in pieces {
-            let text = Shown::new(text);
-            let start = if used > indent { used + 1 } else { used };
-            if start > used {
-                row.0.push((Shown::new(" "), Look::Plain));
-            }
-            let mut lines = text
-                .wrap(self.width.saturating_sub(start).max(1))
-                .into_iter();
-            let Some(first) = lines.next() else { continue };
-            used = start + first.width();
-            row.0.push((first.clone(), *look));
-            let rest: Vec<Shown> = lines.collect();
-            if rest.is_empty() {
-                continue;
-            }
-            // What did not fit beside the piece before is wrapped afresh over the whole width.
-            let rest = rest
-                .iter()
-                .map(Shown::as_str)
-                .map(str::trim_start)
-                .collect::<Vec<_>>()
-                .join(" ");
-            for line in Shown::new(&rest).wrap(self.width.saturating_sub(indent).max(1)) {
-                self.rows
-                    .push(std::mem::replace(&mut row, indentation(indent)));
-                used = indent + line.width();
-                row.0.push((line, *look));
+            for word in Shown::new(text).as_str().split(' ') {
+                // A word that fits no row is broken; any other is a part by itself.
+                for (part, shown) in Shown::new(word).wrap(room).into_iter().enumerate() {
+                    let space = usize::from(used > 0 && part == 0);
+                    if used > 0 && (part > 0 || used + space + shown.width() > room) {
+                        self.rows
+                            .push(std::mem::replace(&mut row, indentation(indent)));
+                        used = 0;
+                    } else if space > 0 {
+                        row.push(&Shown::new(" "), *look);
+                        used += space;
+                    }
+                    used += shown.width();
+                    row.push(&shown, *look);
+                }
             }
         }
         self.rows.push(row);
@@ -155,5 +152,74 @@ fn indentation(width: usize) -> Row {
         Row::default()
     } else {
         Row::new([(&" ".repeat(width), Look::Plain)])
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    fn lines(sheet: &Sheet) -> Vec<String> {
+        let text = |row: &Row| row.0.iter().map(|(text, _)| text.as_str()).collect();
+        sheet.rows.iter().map(text).collect()
+    }
+
+    #[test]
+    fn words_of_several_looks_are_wrapped_as_one_paragraph() {
+        let mut sheet = Sheet::new(16);
+        sheet.flow(
+            2,
+            &[
+                ("Wrong place:", Look::Wrong),
+                ("you put this infraorbitalforamen first.", Look::Plain),
+            ],
+        );
+        assert_eq!(
+            lines(&sheet),
+            [
+                "  Wrong place:",
+                "  you put this",
+                "  infraorbitalfo",
+                "  ramen first."
+            ]
+        );
+        assert_eq!(sheet.rows[0].0.last().unwrap().1, Look::Wrong);
+    }
+
+    #[test]
+    fn text_hangs_from_its_lead_and_gaps_do_not_add_up() {
+        let mut sheet = Sheet::new(12);
+        sheet.gap();
+        sheet.hang(Row::new([("a  ", Look::Key)]), "lingual plate", Look::Plain);
+        sheet.gap();
+        sheet.gap();
+        sheet.hang(Row::new([("b  ", Look::Key)]), "", Look::Plain);
+        assert_eq!(lines(&sheet), ["a  lingual", "   plate", "", "b  "]);
+    }
+
+    #[test]
+    fn a_box_is_open_to_the_right() {
+        let mut sheet = Sheet::new(14);
+        sheet.boxed("Caution", "mind the nerve", Look::Caution);
+        assert_eq!(
+            lines(&sheet),
+            ["┌─ Caution ───", "│ mind the", "│ nerve", "└─────────────"]
+        );
+    }
+
+    proptest! {
+        #[test]
+        fn nothing_is_wider_than_the_page(one in ".{0,40}", two in ".{0,40}", width in 12_usize..40) {
+            let mut sheet = Sheet::new(width);
+            sheet.flow(4, &[(&one, Look::Strong), (&two, Look::Plain)]);
+            sheet.hang(Row::new([("  a  ", Look::Key)]), &two, Look::Plain);
+            sheet.boxed("Caution", &one, Look::Caution);
+            sheet.reverse_from(0);
+            for row in &sheet.rows {
+                prop_assert!(row.width() <= width, "{row:?}");
+            }
+        }
     }
 }
