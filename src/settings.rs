@@ -5,7 +5,12 @@
 pub enum Setting {
     /// When the caution of the first start was read: RFC 3339, UTC.
     CautionRead,
+    /// What drawings are made of: `auto`, or the word of the marks.
+    Marks,
 }
+
+/// The word for leaving it to the program what drawings are made of.
+pub const AUTO_MARKS: &str = "auto";
 
 impl Setting {
     /// The name it is kept by.
@@ -13,6 +18,7 @@ impl Setting {
     pub const fn name(self) -> &'static str {
         match self {
             Self::CautionRead => "caution-read",
+            Self::Marks => "marks",
         }
     }
 }

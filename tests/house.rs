@@ -9,7 +9,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Floors of the house from the ground up: a module may use those of its own floor and of the floors below.
-const FLOORS: [&[&str]; 8] = [
+const FLOORS: [&[&str]; 9] = [
     &[
         "answer",
         "chance",

@@ -11,8 +11,10 @@
 
 use sha2::{Digest as _, Sha256};
 
-use super::model::{Body, Choice, Item, Locate, Match, Short, Step};
+use super::model::{Body, Choice, FlapTask, Item, Locate, Match, Short, Step};
 use super::terms;
+use crate::figure::teeth::Tooth;
+use crate::flap::{Family, Rule};
 use crate::text;
 
 /// The fingerprint of what is right about an item.
@@ -28,6 +30,7 @@ pub fn fingerprint(item: &Item) -> String {
         Body::Match(matching) => pairs(matching),
         Body::Short(short) => forms(short),
         Body::Locate(locate) => places(locate),
+        Body::Flap(task) => rules(task),
     };
     if !matches!(item.body, Body::Order(_)) {
         parts.sort_unstable();
@@ -92,11 +95,21 @@ fn forms(short: &Short) -> Vec<String> {
 /// The right places: their names, and where they lie to a tenth of a millimetre.
 fn places(locate: &Locate) -> Vec<String> {
     let figure = &locate.figure;
-    let names: Vec<&str> = figure.places.iter().map(|place| place.name.as_str()).collect();
+    let names: Vec<&str> = figure
+        .places
+        .iter()
+        .map(|place| place.name.as_str())
+        .collect();
     let signed = signatures(&names);
     let keys = locate.keys.iter().filter_map(|&key| {
         let extent = figure.region(key).map_or_else(
-            || figure.places.get(key).map(|place| vec![place.at]).unwrap_or_default(),
+            || {
+                figure
+                    .places
+                    .get(key)
+                    .map(|place| vec![place.at])
+                    .unwrap_or_default()
+            },
             |region| region.points,
         );
         let points: Vec<String> = extent
@@ -106,6 +119,47 @@ fn places(locate: &Locate) -> Vec<String> {
         Some(format!("{} {}", signed.get(key)?, points.join(" ")))
     });
     keys.collect()
+}
+
+/// What a design is judged by: the case, the numbers and grades that the deck sets, the kind asked for. A sound design more or
+/// less changes nothing.
+fn rules(task: &FlapTask) -> Vec<String> {
+    let case = &task.case;
+    let mut site: Vec<u8> = case.site().iter().map(|tooth| tooth.number()).collect();
+    site.sort_unstable();
+    let missing: Vec<u8> = Tooth::all()
+        .filter(|&tooth| !case.has(tooth))
+        .map(Tooth::number)
+        .collect();
+    let bone = case.block();
+    let table = case.thresholds();
+    let limits: Vec<String> = table
+        .all()
+        .map(|limit| format!("{}={}", limit.limit.word(), limit.value))
+        .collect();
+    let grades = Rule::ALL.into_iter().filter_map(|rule| {
+        table
+            .given_grade(rule)
+            .map(|grade| format!("{}={grade:?}", rule.word()))
+    });
+    let grades: Vec<String> = grades.collect();
+    vec![
+        format!(
+            "{} {} {}",
+            case.jaw().word(),
+            case.quadrant().word(),
+            case.aspect().word()
+        ),
+        format!("site {site:?} missing {missing:?}"),
+        format!("bone {} {}", bone.low.apical_mm, bone.high.apical_mm),
+        format!(
+            "limits {} papilla {}",
+            limits.join(" "),
+            table.papilla_start().is_some()
+        ),
+        format!("grades {}", grades.join(" ")),
+        format!("kind {}", task.family.map_or("any", Family::word)),
+    ]
 }
 
 fn tenth(mm: f64) -> f64 {

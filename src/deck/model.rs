@@ -7,6 +7,7 @@
 use std::sync::Arc;
 
 use crate::figure::model::Figure;
+use crate::flap::{Case, Design, Family, Rule};
 use crate::time::Day;
 
 /// One deck.
@@ -106,6 +107,8 @@ pub enum Body {
     Short(Short),
     /// A place to be pointed at in a diagram.
     Locate(Locate),
+    /// A flap to be designed.
+    Flap(Box<FlapTask>),
 }
 
 /// A list of options.
@@ -210,6 +213,32 @@ pub struct WrongPlace {
     pub belief: Option<String>,
 }
 
+/// A flap to be designed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FlapTask {
+    /// What is to be reached, and the numbers that decide.
+    pub case: Arc<Case>,
+    /// The kind of flap asked for, if not any will do.
+    pub family: Option<Family>,
+    /// One sound design of that kind.
+    pub show: Design,
+    /// What is to be said of typical errors, at most one a rule.
+    pub slips: Vec<FlapSlip>,
+}
+
+/// A typical error in a design.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FlapSlip {
+    /// The rule it breaks.
+    pub breaks: Rule,
+    /// A design that breaks it.
+    pub design: Design,
+    /// What whoever draws it has mistaken.
+    pub why: String,
+    /// Id of the belief that it betrays.
+    pub belief: Option<String>,
+}
+
 impl Item {
     /// Whether a wrong answer could harm a patient.
     #[must_use]
@@ -218,7 +247,7 @@ impl Item {
     }
 
     /// Chance of a right answer without any knowledge: one over the number of equally likely responses, and
-    /// 0.02 for typed terms (our assumption).
+    /// 0.02 for typed terms and designs (our assumption).
     #[must_use]
     #[expect(clippy::cast_precision_loss, reason = "counts of options are small")]
     pub fn chance(&self) -> f64 {
@@ -231,7 +260,7 @@ impl Item {
                 let rights = pairs.rights().len() as f64;
                 rights.powf(-(pairs.pairs.len() as f64))
             }
-            Body::Short(_) => 0.02,
+            Body::Short(_) | Body::Flap(_) => 0.02,
             Body::Locate(locate) => locate.keys.len() as f64 / locate.figure.places.len() as f64,
         }
     }
@@ -248,6 +277,7 @@ impl Body {
             Self::Match(_) => "match",
             Self::Short(_) => "short",
             Self::Locate(_) => "locate",
+            Self::Flap(_) => "flap",
         }
     }
 }

@@ -7,7 +7,8 @@ use std::sync::Arc;
 use super::{Form, Line, Pose, Standing, Verdict, letter};
 use crate::deck::model::Locate;
 use crate::figure::model::Figure;
-use crate::figure::places::{nearest_key, told};
+use crate::figure::places::{miss, nearest_key};
+use crate::figure::words::with_article;
 
 /// The diagram with its places in the order shown.
 pub(super) fn form(locate: &Locate, pose: &Pose) -> Form {
@@ -33,18 +34,27 @@ pub(super) fn mark(locate: &Locate, pose: &Pose, places: &[usize]) -> Verdict {
     let wrong = locate.wrong.iter().find(|wrong| wrong.place == chosen);
     let mut lines = Vec::new();
     if !right {
-        let miss = nearest_key(&locate.figure, chosen, &locate.keys)
-            .and_then(|key| told(&locate.figure, chosen, key));
+        let miss = nearest_key(&locate.figure, chosen, &locate.keys).and_then(|key| {
+            let miss = miss(&locate.figure, chosen, key)?.words();
+            Some(format!(
+                "You pointed {miss} {}",
+                with_article(name(locate, key))
+            ))
+        });
         lines.push(Line {
             label: shown_at(chosen).map(letter).unwrap_or_default(),
             text: name(locate, chosen).to_owned(),
             standing: Standing::Wrong,
-            given: miss.map(|miss| format!("You pointed to {miss}")),
+            given: miss,
             why: wrong.map(|wrong| wrong.why.clone()),
         });
     }
     for &key in &locate.keys {
-        let says = locate.figure.places.get(key).map_or("", |place| &place.says);
+        let says = locate
+            .figure
+            .places
+            .get(key)
+            .map_or("", |place| &place.says);
         lines.push(Line {
             label: shown_at(key).map(letter).unwrap_or_default(),
             text: format!("{}: {says}", name(locate, key)),
@@ -57,19 +67,42 @@ pub(super) fn mark(locate: &Locate, pose: &Pose, places: &[usize]) -> Verdict {
             why: None,
         });
     }
-    let mut key: Vec<String> = locate.keys.iter().filter_map(|&key| shown_at(key)).map(letter).collect();
+    let mut key: Vec<String> = locate
+        .keys
+        .iter()
+        .filter_map(|&key| shown_at(key))
+        .map(letter)
+        .collect();
     key.sort();
     Verdict {
         right,
         key,
         logged: vec![name(locate, chosen).to_owned()],
         lines,
-        beliefs: wrong.and_then(|wrong| wrong.belief.clone()).into_iter().collect(),
+        beliefs: wrong
+            .and_then(|wrong| wrong.belief.clone())
+            .into_iter()
+            .collect(),
     }
 }
 
+/// What was pointed to and what was right, as indexes into the places as shown.
+#[must_use]
+pub fn pointed(figure: &Figure, verdict: &Verdict) -> (Option<usize>, Vec<usize>) {
+    let names = figure.places.iter().map(|place| &place.name);
+    let chosen = names
+        .zip(0..)
+        .find(|(name, _)| verdict.logged.contains(name));
+    let ids = (0..figure.places.len()).filter(|&place| verdict.key.contains(&letter(place)));
+    (chosen.map(|(_, place)| place), ids.collect())
+}
+
 fn name(locate: &Locate, index: usize) -> &str {
-    locate.figure.places.get(index).map_or("", |place| &place.name)
+    locate
+        .figure
+        .places
+        .get(index)
+        .map_or("", |place| &place.name)
 }
 
 #[cfg(test)]
@@ -80,7 +113,13 @@ mod tests {
 
     fn canal() -> Locate {
         let figure = base::named("mandible-lateral").unwrap();
-        let at = |name: &str| figure.places.iter().position(|place| place.name == name).unwrap();
+        let at = |name: &str| {
+            figure
+                .places
+                .iter()
+                .position(|place| place.name == name)
+                .unwrap()
+        };
         Locate {
             keys: vec![at("mental foramen")],
             wrong: vec![WrongPlace {
@@ -111,10 +150,14 @@ mod tests {
         assert_eq!(verdict.beliefs, ["canal-is-foramen"]);
         assert_eq!(
             verdict.lines[0].given.as_deref(),
-            Some("You pointed to the lowest course of the canal, 20 mm behind the mental foramen")
+            Some("You pointed 20 mm behind the mental foramen")
         );
         assert_eq!(verdict.lines[1].standing, Standing::Missed);
-        assert!(verdict.lines[1].text.starts_with("mental foramen: on the outer face"));
+        assert!(
+            verdict.lines[1]
+                .text
+                .starts_with("mental foramen: on the outer face")
+        );
     }
 
     #[test]

@@ -5,12 +5,15 @@
 //! what is right. Responses speak of places on the screen, the log of places in the deck.
 
 mod choice;
+mod flap;
 mod locate;
 mod matching;
 mod order;
 mod response;
 mod short;
 
+pub use flap::designed;
+pub use locate::pointed;
 pub use response::{Unfit, read};
 
 use std::sync::Arc;
@@ -18,6 +21,7 @@ use std::sync::Arc;
 use crate::chance::Chance;
 use crate::deck::model::{Body, Item};
 use crate::figure::model::Figure;
+use crate::flap::{Case, Design};
 
 /// How an item is put at one asking.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -59,10 +63,12 @@ pub enum Form {
     Typed,
     /// Point to one of the places of a diagram, which stand in the order shown.
     Places(Arc<Figure>),
+    /// Design a flap for this case.
+    Flap(Arc<Case>),
 }
 
 /// What came back, in places as shown.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Response {
     /// Places of the options chosen, or of the place pointed to.
     Chosen(Vec<usize>),
@@ -72,6 +78,8 @@ pub enum Response {
     Pairs(Vec<usize>),
     /// What was typed.
     Typed(String),
+    /// A flap as designed.
+    Design(Design),
 }
 
 /// How a response was marked, with what the reveal tells.
@@ -115,6 +123,8 @@ pub enum Standing {
     Wrong,
     /// Neither right nor answered.
     Other,
+    /// Not wrong, but not as it should be.
+    Remark,
 }
 
 impl Pose {
@@ -136,7 +146,7 @@ impl Pose {
                 let lefts = chance.order(pairs.pairs.len());
                 (lefts, chance.order(pairs.rights().len()))
             }
-            Body::Short(_) => (Vec::new(), Vec::new()),
+            Body::Short(_) | Body::Flap(_) => (Vec::new(), Vec::new()),
             Body::Locate(locate) => (chance.order(locate.figure.places.len()), Vec::new()),
         };
         Self {
@@ -172,6 +182,7 @@ pub fn question(item: &Item, pose: &Pose) -> Question {
         Body::Match(pairs) => matching::form(pairs, pose),
         Body::Short(_) => Form::Typed,
         Body::Locate(locate) => locate::form(locate, pose),
+        Body::Flap(task) => Form::Flap(Arc::clone(&task.case)),
     };
     Question { stem, form }
 }
@@ -198,9 +209,8 @@ pub fn mark(item: &Item, pose: &Pose, response: &Response) -> Result<Verdict, Un
         (Body::Order(steps), Response::Sequence(places)) => Ok(order::mark(steps, pose, places)),
         (Body::Match(pairs), Response::Pairs(places)) => Ok(matching::mark(pairs, pose, places)),
         (Body::Short(short), Response::Typed(text)) => Ok(short::mark(short, text)),
-        (Body::Locate(locate), Response::Chosen(places)) => {
-            Ok(locate::mark(locate, pose, places))
-        }
+        (Body::Flap(task), Response::Design(design)) => flap::mark(task, design),
+        (Body::Locate(locate), Response::Chosen(places)) => Ok(locate::mark(locate, pose, places)),
         _ => Err(Unfit::OtherKind),
     }
 }

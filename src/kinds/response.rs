@@ -2,7 +2,7 @@
 
 use thiserror::Error;
 
-use super::{Form, Response, letter, number};
+use super::{Form, Response, flap, letter, number};
 
 /// Longest typed answer that is looked at, in characters. The longest term in the decks has under 60.
 const TYPED_MAX: usize = 200;
@@ -44,6 +44,9 @@ pub enum Unfit {
     /// Far too much was typed.
     #[error("an answer has at most {TYPED_MAX} characters")]
     TooLong,
+    /// No flap design, or one that cannot be laid on the case.
+    #[error("give a design, such as 4ml r10@20 .. 6dl; {0}")]
+    NotADesign(String),
     /// No question is open.
     #[error("no question waits for an answer")]
     NothingAsked,
@@ -87,6 +90,7 @@ pub fn read(form: &Form, ids: &[impl AsRef<str>]) -> Result<Response, Unfit> {
             )
         }
         Form::Typed => Response::Typed(ids.join(" ")),
+        Form::Flap(_) => Response::Design(flap::read(&ids.join(" "))?),
     };
     check(form, &response)?;
     Ok(response)
@@ -96,6 +100,7 @@ pub fn read(form: &Form, ids: &[impl AsRef<str>]) -> Result<Response, Unfit> {
 pub(super) fn check(form: &Form, response: &Response) -> Result<(), Unfit> {
     match (form, response) {
         (Form::One(options), Response::Chosen(places)) => one(places, options.len()),
+        (Form::Flap(case), Response::Design(design)) => flap::check(case, design),
         (Form::Places(figure), Response::Chosen(places)) => one(places, figure.places.len()),
         (Form::Several(options), Response::Chosen(places)) => {
             within(places, options.len(), letter)?;

@@ -6,9 +6,11 @@
 use std::io::{BufRead, Write};
 
 use super::LineError;
+use super::flap;
 use super::input::{self, Input};
 use crate::answer::Confidence;
 use crate::figure::model::Figure;
+use crate::flap::words::describe_case;
 use crate::kinds::{self, Form, Question, Response, Standing, Unfit};
 use crate::round::{Ask, Closing, Desk, Ended, Phase, Reveal, Round};
 use crate::text::{Block, Shown};
@@ -21,7 +23,7 @@ likely or certain. Other words: repeat says the question again, back leaves the 
 stop ends the round. Whatever you have answered is kept.";
 
 /// What a prompt brought.
-enum Said {
+pub(super) enum Said {
     Text(String),
     Stop,
 }
@@ -82,15 +84,13 @@ fn hear_answer(
 ) -> Result<Option<(Response, Confidence)>, LineError> {
     let form = &ask.question.form;
     loop {
-        let Said::Text(text) = hear(reader, writer, &answer_prompt(form), round, ask)? else {
-            return Ok(None);
+        let response = if let Form::Flap(case) = form {
+            flap::hear_design(reader, writer, round, ask, case)?
+        } else {
+            hear_response(reader, writer, round, ask)?
         };
-        let response = match read_response(form, &text) {
-            Ok(response) => response,
-            Err(unfit) => {
-                say(writer, &format!("Please {unfit}."))?;
-                continue;
-            }
+        let Some(response) = response else {
+            return Ok(None);
         };
         loop {
             let prompt = "How sure are you: guessing, likely or certain?";
@@ -115,8 +115,27 @@ fn hear_answer(
     }
 }
 
+/// Asks until there is an answer that fits; `None` to stop.
+fn hear_response(
+    reader: &mut impl BufRead,
+    writer: &mut impl Write,
+    round: &Round,
+    ask: &Ask,
+) -> Result<Option<Response>, LineError> {
+    let form = &ask.question.form;
+    loop {
+        let Said::Text(text) = hear(reader, writer, &answer_prompt(form), round, ask)? else {
+            return Ok(None);
+        };
+        match read_response(form, &text) {
+            Ok(response) => return Ok(Some(response)),
+            Err(unfit) => say(writer, &format!("Please {unfit}."))?,
+        }
+    }
+}
+
 /// One prompt, answered; help and repeat are dealt with here.
-fn hear(
+pub(super) fn hear(
     reader: &mut impl BufRead,
     writer: &mut impl Write,
     prompt: &str,
@@ -163,6 +182,7 @@ fn answer_prompt(form: &Form) -> String {
             )
         }
         Form::Typed => "Your answer, a term of one to three words:".to_owned(),
+        Form::Flap(_) => "Your design:".to_owned(),
         Form::Places(figure) => {
             format!("The place, a to {}:", last(figure.places.len()))
         }
@@ -176,7 +196,7 @@ fn read_response(form: &Form, text: &str) -> Result<Response, Unfit> {
             .filter(|c| !c.is_whitespace() && !",;.)-=:".contains(*c))
     };
     let ids: Vec<String> = match form {
-        Form::Typed => vec![text.to_owned()],
+        Form::Typed | Form::Flap(_) => vec![text.to_owned()],
         Form::Pairs { .. } => {
             let mut pairs: Vec<String> = Vec::new();
             for character in packed() {
@@ -196,10 +216,14 @@ fn read_response(form: &Form, text: &str) -> Result<Response, Unfit> {
 
 /// What a diagram shows: "mandible lateral, left half from the side".
 fn seen(figure: &Figure) -> String {
-    format!("{}, {}", figure.id.replace('-', " "), figure.view.trim_end_matches('.'))
+    format!(
+        "{}, {}",
+        figure.id.replace('-', " "),
+        figure.view.trim_end_matches('.')
+    )
 }
 
-fn say(writer: &mut impl Write, text: &str) -> Result<(), LineError> {
+pub(super) fn say(writer: &mut impl Write, text: &str) -> Result<(), LineError> {
     for line in Block::new(text).lines() {
         writeln!(writer, "{line}")?;
     }
@@ -250,9 +274,14 @@ fn say_ask(writer: &mut impl Write, round: &Round, ask: &Ask) -> Result<(), Line
             list(rights, kinds::number)
         }
         Form::Typed => Ok(()),
+        Form::Flap(case) => say(writer, &describe_case(case)),
         // The same question without a drawing: what lies where, in words.
         Form::Places(figure) => {
-            let says: Vec<String> = figure.places.iter().map(|place| place.says.clone()).collect();
+            let says: Vec<String> = figure
+                .places
+                .iter()
+                .map(|place| place.says.clone())
+                .collect();
             list(&says, kinds::letter)
         }
     }
@@ -271,7 +300,11 @@ fn say_reveal(writer: &mut impl Write, round: &Round, reveal: &Reveal) -> Result
         },
     )?;
     for line in &reveal.verdict.lines {
+        let is_flap = matches!(reveal.ask.question.form, Form::Flap(_)) && !line.label.is_empty();
         let standing = match line.standing {
+            Standing::Hit if is_flap => "Kept",
+            Standing::Wrong if is_flap => "Broken",
+            Standing::Remark => "Remark",
             Standing::Hit => "Right",
             Standing::Missed => "The key",
             Standing::Wrong => "Wrong",

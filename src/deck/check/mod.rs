@@ -76,7 +76,9 @@ impl<'t> Asked<'t> {
     fn choice(&self) -> Option<&'t Choice> {
         match &self.item.body {
             Body::Single(choice) | Body::Multiple(choice) => Some(choice),
-            Body::Order(_) | Body::Match(_) | Body::Short(_) | Body::Locate(_) => None,
+            Body::Order(_) | Body::Match(_) | Body::Short(_) | Body::Locate(_) | Body::Flap(_) => {
+                None
+            }
         }
     }
 

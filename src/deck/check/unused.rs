@@ -92,6 +92,7 @@ fn betrayed(item: &Item) -> Vec<&str> {
         }
         Body::Short(short) => short.refuse.iter().map(|refused| &refused.belief).collect(),
         Body::Locate(locate) => locate.wrong.iter().map(|wrong| &wrong.belief).collect(),
+        Body::Flap(task) => task.slips.iter().map(|slip| &slip.belief).collect(),
         Body::Order(_) | Body::Match(_) => Vec::new(),
     };
     beliefs.into_iter().flatten().map(String::as_str).collect()

@@ -28,6 +28,9 @@ impl Reader<'_> {
             "order" => self.steps(fields).map(Body::Order),
             "match" => self.matching(fields).map(Body::Match),
             "short" => self.short(fields, lists).map(Body::Short),
+            "flap" => self
+                .flap(fields, lists)
+                .map(|task| Body::Flap(Box::new(task))),
             "locate" => self.locate(fields, lists).map(Body::Locate),
             _ => None,
         }
@@ -300,7 +303,11 @@ impl Reader<'_> {
         clippy::option_option,
         reason = "the outer is soundness, the inner belongs to the model"
     )]
-    pub(super) fn belief_of(&mut self, fields: Fields<'_, '_>, lists: &Lists<'_>) -> Option<Option<String>> {
+    pub(super) fn belief_of(
+        &mut self,
+        fields: Fields<'_, '_>,
+        lists: &Lists<'_>,
+    ) -> Option<Option<String>> {
         let Some(entry) = fields.get("belief") else {
             return Some(None);
         };

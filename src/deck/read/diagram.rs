@@ -164,7 +164,10 @@ fn target<'t, 's>(node: &'t Node<'s>, path: &str) -> &'t Node<'s> {
     let mut at = node;
     for step in path.split(['.', '[']).filter(|step| !step.is_empty()) {
         let next = match step.strip_suffix(']') {
-            Some(index) => index.parse().ok().and_then(|index: usize| at.nodes().get(index)),
+            Some(index) => index
+                .parse()
+                .ok()
+                .and_then(|index: usize| at.nodes().get(index)),
             None => at.get(step),
         };
         match next {
@@ -174,4 +177,3 @@ fn target<'t, 's>(node: &'t Node<'s>, path: &str) -> &'t Node<'s> {
     }
     at
 }
-

@@ -38,7 +38,13 @@ impl Reader<'_> {
         let keys = self.keys_of_places(fields.get("key")?, &figure)?;
         let mut seen: Vec<(usize, Span)> = keys.clone();
         let mut told = Vec::new();
-        for WrongEntry { name, span, why, belief } in wrong.into_iter().collect::<Option<Vec<_>>>()? {
+        for WrongEntry {
+            name,
+            span,
+            why,
+            belief,
+        } in wrong.into_iter().collect::<Option<Vec<_>>>()?
+        {
             let place = self.place_named(&name, span, &figure)?;
             if let Some((_, first)) = seen.iter().find(|(other, _)| *other == place) {
                 self.place_twice(span, *first, keys.iter().any(|(key, _)| *key == place));
@@ -82,11 +88,7 @@ impl Reader<'_> {
     }
 
     /// The right places: one text or a list of them.
-    fn keys_of_places(
-        &mut self,
-        entry: &Entry<'_>,
-        figure: &Figure,
-    ) -> Option<Vec<(usize, Span)>> {
+    fn keys_of_places(&mut self, entry: &Entry<'_>, figure: &Figure) -> Option<Vec<(usize, Span)>> {
         let nodes = match &entry.value.value {
             Value::Scalar(_) => std::slice::from_ref(&entry.value),
             Value::List(_) | Value::Map(_) => self.list(entry, 1..=usize::MAX)?,
@@ -146,7 +148,11 @@ impl Reader<'_> {
                 brief(name),
                 brief(&figure.id)
             );
-            let names: Vec<&str> = figure.places.iter().map(|place| place.name.as_str()).collect();
+            let names: Vec<&str> = figure
+                .places
+                .iter()
+                .map(|place| place.name.as_str())
+                .collect();
             let diagnostic = Diagnostic::error(
                 "deck::unknown-place",
                 message,
@@ -155,7 +161,10 @@ impl Reader<'_> {
             );
             self.report(match nearest(name, names.iter().copied()) {
                 Some(near) => diagnostic
-                    .help(format!("a place with a similar name exists: `{}`", brief(near)))
+                    .help(format!(
+                        "a place with a similar name exists: `{}`",
+                        brief(near)
+                    ))
                     .patch(span, near),
                 None => diagnostic.help(format!("the places: {}", names.join(", "))),
             });

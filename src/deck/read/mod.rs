@@ -4,6 +4,7 @@ mod body;
 mod deck;
 mod diagram;
 mod fields;
+mod flap;
 mod item;
 mod lists;
 mod locate;

@@ -48,7 +48,10 @@ pub(super) const DECK: Shape = Shape {
             "beliefs",
             "the list of mistaken beliefs that distractors share",
         ),
-        may("diagrams", "the list of diagrams that locate items point into"),
+        may(
+            "diagrams",
+            "the list of diagrams that locate items point into",
+        ),
         must("items", "the list of items"),
     ],
 };
@@ -87,7 +90,7 @@ pub(super) const ITEM: Shape = Shape {
         must("topic", "the id of a topic of this deck"),
         must(
             "kind",
-            "how it is asked: single, multiple, order, match, short or locate",
+            "how it is asked: single, multiple, order, match, short, locate or flap",
         ),
         must("stem", "the question"),
         may("wordings", "further stems of the same item"),
@@ -135,10 +138,26 @@ pub(super) const KINDS: &[Shape] = &[
     Shape {
         what: "locate",
         keys: &[
-            must("diagram", "the id of a diagram of this deck or of the program"),
+            must(
+                "diagram",
+                "the id of a diagram of this deck or of the program",
+            ),
             must("key", "the name of the right place, or a list of them"),
             PLACES,
             WRONG,
+        ],
+    },
+    Shape {
+        what: "flap",
+        keys: &[
+            must("case", "what is to be reached: jaw, side, site, bone"),
+            must("show", "a sound design, such as 4ml r10@20 .. 6dl"),
+            TYPE,
+            THRESHOLDS,
+            PAPILLA_START,
+            DECISIVE,
+            ADVISORY,
+            SLIPS,
         ],
     },
 ];
@@ -150,8 +169,24 @@ const KEEP_ORDER: Key = may(
 const EXTRAS: Key = may("extra", "further rights that belong to none");
 const REFUSE: Key = may("refuse", "wrong answers that are to be expected");
 
-const PLACES: Key = may("places", "the places to choose from, if not all of the diagram");
+const PLACES: Key = may(
+    "places",
+    "the places to choose from, if not all of the diagram",
+);
 const WRONG: Key = may("wrong", "what is to be said of wrong places");
+
+const TYPE: Key = may("type", "the kind of flap asked for, if not any will do");
+const THRESHOLDS: Key = may(
+    "thresholds",
+    "numbers of the rules set otherwise, with their sources",
+);
+const PAPILLA_START: Key = may(
+    "papilla_start",
+    "the source by which a release may start at a papilla",
+);
+const DECISIVE: Key = may("decisive", "rules that decide here");
+const ADVISORY: Key = may("advisory", "rules that are a mere remark here");
+const SLIPS: Key = may("slips", "what is to be said of typical errors");
 
 /// The keys of all kinds together, none of which an item must have before its kind is known.
 pub(super) const ANY_KIND: &[Key] = &[
@@ -166,6 +201,14 @@ pub(super) const ANY_KIND: &[Key] = &[
     may("key", "the right place"),
     PLACES,
     WRONG,
+    may("case", "what is to be reached"),
+    may("show", "a sound design"),
+    TYPE,
+    THRESHOLDS,
+    PAPILLA_START,
+    DECISIVE,
+    ADVISORY,
+    SLIPS,
 ];
 
 pub(super) const OPTION: Shape = Shape {
@@ -218,6 +261,51 @@ pub(super) const WRONG_PLACE: Shape = Shape {
         must("place", "its name"),
         must("why", "what whoever points to it has mistaken"),
         may("belief", "the id of the belief that pointing to it betrays"),
+    ],
+};
+
+pub(super) const FLAP_CASE: Shape = Shape {
+    what: "a case",
+    keys: &[
+        must("jaw", "upper or lower"),
+        must("side", "the patient's left or right"),
+        may(
+            "surface",
+            "buccal, palatal or lingual; buccal if nothing is said",
+        ),
+        must("site", "the teeth to be reached, each 1 to 8, such as [5]"),
+        must(
+            "bone",
+            "how deep bone is to be removed, such as {top: 2, bottom: 8}",
+        ),
+        may("missing", "teeth that are gone, such as [6]"),
+    ],
+};
+
+pub(super) const BONE: Shape = Shape {
+    what: "the bone to be removed",
+    keys: &[
+        must("top", "where it begins, mm below the neck"),
+        must("bottom", "where it ends, mm below the neck"),
+    ],
+};
+
+pub(super) const THRESHOLD: Shape = Shape {
+    what: "a threshold",
+    keys: &[
+        must("limit", "which number"),
+        must("value", "its value"),
+        must("source", "what it rests on, such as `MANUAL p 12`"),
+    ],
+};
+
+pub(super) const FLAP_SLIP: Shape = Shape {
+    what: "a slip",
+    keys: &[
+        must("breaks", "the rule it breaks"),
+        must("design", "a design that breaks it"),
+        must("why", "what whoever draws it has mistaken"),
+        may("belief", "the id of the belief that it betrays"),
     ],
 };
 
