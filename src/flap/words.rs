@@ -182,7 +182,7 @@ pub fn describe_case(case: &Case) -> String {
         }
     };
     let teeth = |count: usize| if count == 1 { "tooth" } else { "teeth" };
-    let site = format!(
+    let reached = format!(
         "Site: {} {}.",
         teeth(case.site().len()),
         listed(&mut case.site().iter().copied())
@@ -201,7 +201,7 @@ pub fn describe_case(case: &Case) -> String {
         )
     });
     format!(
-        "{} {side}, {from}. {site} {bone}{}",
+        "{} {side}, {from}. {reached} {bone}{}",
         capital(jaw),
         missing.unwrap_or_default()
     )

@@ -11,7 +11,7 @@ const TYPED_MAX: usize = 200;
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 pub enum Unfit {
     /// Nothing was chosen, or more than one where one is asked for.
-    #[error("choose exactly one, such as {0}")]
+    #[error("choose exactly one option, such as {0}")]
     NotOne(String),
     /// Nothing was chosen.
     #[error("choose at least one option; several may be right")]

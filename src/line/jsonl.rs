@@ -196,16 +196,18 @@ fn ask_object(round: &Round, ask: &Ask) -> Value {
 
 /// What a flap is to be designed for; teeth as numbers of the quadrant, depths from the neck.
 fn case_object(case: &Case) -> Value {
-    let number = |tooth: &Tooth| tooth.number();
+    let site: Vec<u8> = case.site().iter().map(|tooth| tooth.number()).collect();
+    let missing = Tooth::all().filter(|&tooth| !case.has(tooth));
+    let missing: Vec<u8> = missing.map(Tooth::number).collect();
     json!({
         "words": describe_case(case),
         "jaw": case.jaw().word(),
         "side": case.quadrant().word(),
         "surface": case.aspect().word(),
-        "site": case.site().iter().map(number).collect::<Vec<_>>(),
+        "site": site,
         "bone_top_mm": case.bone().top_mm,
         "bone_bottom_mm": case.bone().bottom_mm,
-        "missing": Tooth::all().filter(|&tooth| !case.has(tooth)).map(|tooth| tooth.number()).collect::<Vec<_>>(),
+        "missing": missing,
     })
 }
 

@@ -136,7 +136,7 @@ mod tests {
         assert_eq!(after(&[Key::Up], true), order.last().copied());
         assert_eq!(after(&[Key::Tab, Key::Tab], true), order.get(1).copied());
         assert_eq!(
-            after(&[Key::Tab, Key::BackTab], true),
+            after(&[Key::Tab, Key::Tab, Key::BackTab], true),
             order.first().copied()
         );
     }

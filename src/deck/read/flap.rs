@@ -55,15 +55,14 @@ impl Reader<'_> {
 
     fn case(&mut self, entry: &Entry<'_>, thresholds: Thresholds) -> Option<Case> {
         let fields = self.fields(&entry.value, &shape::FLAP_CASE)?;
-        let jaw = self.word(fields, "jaw", &[Jaw::Upper, Jaw::Lower], |jaw| jaw.word());
+        let jaw = self.word(fields, "jaw", &[Jaw::Upper, Jaw::Lower], Jaw::word);
         let sides = [Quadrant::Left, Quadrant::Right];
-        let quadrant = self.word(fields, "side", &sides, |side| side.word());
-        let aspect = match fields.get("surface") {
-            None => Some(Aspect::Buccal),
-            Some(_) => {
-                let all = [Aspect::Buccal, Aspect::Palatal, Aspect::Lingual];
-                self.word(fields, "surface", &all, |aspect| aspect.word())
-            }
+        let quadrant = self.word(fields, "side", &sides, Quadrant::word);
+        let aspect = if fields.get("surface").is_some() {
+            let all = [Aspect::Buccal, Aspect::Palatal, Aspect::Lingual];
+            self.word(fields, "surface", &all, Aspect::word)
+        } else {
+            Some(Aspect::Buccal)
         };
         let site = fields.get("site").and_then(|entry| self.teeth(entry));
         let missing = match fields.get("missing") {
