@@ -165,6 +165,44 @@ impl fmt::Display for AnswerId {
     }
 }
 
+/// Which part of a case: `number` of `of`, counted from 1.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct PartNumber {
+    /// 1 for the first.
+    pub number: u8,
+    /// How many the case has.
+    pub of: u8,
+}
+
+impl PartNumber {
+    /// Whether it is the last part of its case.
+    #[must_use]
+    pub const fn is_last(self) -> bool {
+        self.number >= self.of
+    }
+
+    /// The part after it, if there is one.
+    #[must_use]
+    pub fn next(self) -> Option<Self> {
+        (!self.is_last()).then(|| Self {
+            number: self.number.saturating_add(1),
+            ..self
+        })
+    }
+
+    /// Its index in the list of parts.
+    #[must_use]
+    pub fn index(self) -> usize {
+        usize::from(self.number.saturating_sub(1))
+    }
+}
+
+impl fmt::Display for PartNumber {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "part {} of {}", self.number, self.of)
+    }
+}
+
 /// One response with everything needed to understand it later.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Answer {
@@ -178,6 +216,8 @@ pub struct Answer {
     pub edition: String,
     /// What the item meant when it was asked: 16 hexadecimal digits that change with its key.
     pub fingerprint: String,
+    /// Which part of a case this answers; `None` for an item without parts.
+    pub part: Option<PartNumber>,
     /// Which wording was shown; 0 is the stem.
     pub wording: u32,
     /// The form it was asked in: ids of options in the order shown, or drawn numbers as `name=value`.
@@ -217,6 +257,9 @@ pub enum Flaw {
     /// See [`Answer::fingerprint`].
     #[error("its fingerprint is not 16 hexadecimal digits in lower case")]
     Fingerprint,
+    /// See [`PartNumber`].
+    #[error("its part is not one of 2 to 8 parts")]
+    Part,
     /// Time taken is a plain number from 0 up.
     #[error("its seconds are negative or not a number")]
     Seconds,
@@ -255,6 +298,12 @@ impl Answer {
                 Flaw::Deck,
             ),
             (id(&self.item.item), Flaw::Item),
+            (
+                self.part.is_none_or(|part| {
+                    (2..=8).contains(&part.of) && (1..=part.of).contains(&part.number)
+                }),
+                Flaw::Part,
+            ),
             (
                 self.fingerprint.len() == 16 && self.fingerprint.bytes().all(hex),
                 Flaw::Fingerprint,
@@ -324,6 +373,7 @@ mod tests {
             item: ItemRef::new("flaps", "base"),
             edition: "2026-11-01".into(),
             fingerprint: "0123456789abcdef".into(),
+            part: None,
             wording: 0,
             shown: vec![],
             response: vec![],

@@ -7,6 +7,14 @@ pub enum Setting {
     CautionRead,
     /// What drawings are made of: `auto`, or the word of the marks.
     Marks,
+    /// Date of the exam, or `none`.
+    Exam,
+    /// Minutes of study a day.
+    Minutes,
+    /// Days of the week without study, or `none`.
+    Rest,
+    /// Pass mark in per cent, or `none`.
+    Pass,
 }
 
 /// The word for leaving it to the program what drawings are made of.
@@ -19,6 +27,10 @@ impl Setting {
         match self {
             Self::CautionRead => "caution-read",
             Self::Marks => "marks",
+            Self::Exam => "exam",
+            Self::Minutes => "minutes",
+            Self::Rest => "rest",
+            Self::Pass => "pass",
         }
     }
 }

@@ -324,11 +324,13 @@ pub fn is_forbidden(character: char) -> bool {
 /// Two options with one form look alike to a candidate.
 #[must_use]
 pub fn alike(text: &str) -> String {
-    let composed: String = text
-        .nfc()
-        .filter(|character| !matches!(character, '\u{200C}' | '\u{200D}'))
-        .collect::<String>()
-        .to_lowercase();
+    let composed = if text.is_ascii() {
+        text.to_ascii_lowercase()
+    } else {
+        let composed = text.nfc();
+        let seen = composed.filter(|character| !matches!(character, '\u{200C}' | '\u{200D}'));
+        seen.collect::<String>().to_lowercase()
+    };
     let words: Vec<&str> = composed.split_whitespace().collect();
     words.join(" ").trim_end_matches('.').to_owned()
 }

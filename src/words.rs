@@ -26,6 +26,18 @@ pub fn minutes(seconds: f64) -> String {
     }
 }
 
+/// A forecast with the interval it lies in nine times out of ten; never one without the other.
+#[must_use]
+pub fn interval(score: f64, low: f64, high: f64) -> String {
+    let per_cent = |share: f64| 100.0 * share;
+    format!(
+        "{:.0} % of the marks (90 % interval {:.0} to {:.0} %)",
+        per_cent(score),
+        per_cent(low),
+        per_cent(high)
+    )
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -8,13 +8,13 @@ use std::sync::Arc;
 
 use luxate::cli::render::{self, Look};
 use luxate::deck::model::{
-    AnswerOption, Belief, Body, Choice, Citation, Deck, Extra, FlapSlip, FlapTask, Item, Locate,
-    Match, Pair, Refused, Short, Source, Step, Topic, WrongPlace,
+    AnswerOption, Belief, Body, Case, Choice, Citation, Deck, Extra, FlapSlip, FlapTask, Item,
+    Locate, Match, Pair, Part, Refused, Short, Source, Step, Topic, WrongPlace,
 };
 use luxate::deck::{Reading, read_deck};
 use luxate::figure::base;
 use luxate::figure::teeth::{Jaw, Tooth};
-use luxate::flap::{Aspect, Bone, Case, Family, Operation, Quadrant, Rule, Thresholds};
+use luxate::flap::{Aspect, Bone, Case as FlapCase, Family, Operation, Quadrant, Rule, Thresholds};
 use luxate::text;
 use luxate::time::Day;
 use proptest::prelude::*;
@@ -247,7 +247,7 @@ fn flap() -> impl Strategy<Value = FlapTask> {
             missing: vec![],
         };
         FlapTask {
-            case: Arc::new(Case::new(operation, Thresholds::default()).unwrap()),
+            case: Arc::new(FlapCase::new(operation, Thresholds::default()).unwrap()),
             family,
             show: show.parse().unwrap(),
             slips: slip
@@ -304,10 +304,28 @@ fn body() -> impl Strategy<Value = Body> {
 }
 
 fn item() -> impl Strategy<Value = Item> {
+    prop_oneof![4 => item_of(body().boxed()), 1 => item_of(case().boxed())]
+}
+
+fn case() -> impl Strategy<Value = Body> {
+    let finding = prop::option::of(paragraphs());
+    let parts = prop::collection::vec((finding, item_of(body().boxed())), 2..5);
+    parts.prop_map(|parts| {
+        let part = |(index, (finding, mut item)): (usize, (Option<String>, Item))| {
+            item.id = format!("part-{index}");
+            item.stems.truncate(1);
+            Part { finding, item }
+        };
+        let parts = parts.into_iter().enumerate().map(part).collect();
+        Body::Case(Case { parts })
+    })
+}
+
+fn item_of(body: BoxedStrategy<Body>) -> impl Strategy<Value = Item> {
     let place = prop_oneof![Just(String::new()), line()];
     (
         lines(1..4),
-        body(),
+        body,
         paragraphs(),
         place,
         prop::option::of(paragraphs()),
@@ -480,6 +498,16 @@ fn item_data(item: &Item) -> Value {
             let refuse = refuse
                 .map(|wrong| json!({"text": wrong.text, "why": wrong.why, "belief": wrong.belief}));
             set(&mut data, "refuse", refuse.collect());
+        }
+        Body::Case(case) => {
+            let parts = case.parts.iter().map(|part| {
+                let mut data = item_data(&part.item);
+                // The topic is that of the case.
+                data.as_object_mut().unwrap().remove("topic");
+                data["finding"] = json!(part.finding);
+                data
+            });
+            set(&mut data, "parts", parts.collect());
         }
     }
     data

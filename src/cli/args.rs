@@ -40,6 +40,10 @@ pub struct Arguments {
 pub enum Command {
     /// Do the day's scheduled work
     Review(Review),
+    /// Show where the preparation leads; set exam date, minutes a day, rest days, pass mark
+    Plan(Plan),
+    /// Rehearse a preparation with a simulated candidate; needs no data and touches none
+    Rehearse(Rehearse),
     /// List, check and add decks
     #[command(subcommand)]
     Deck(Deck),
@@ -70,6 +74,65 @@ pub struct Review {
     /// Shuffle by this number, for a round that can be repeated
     #[arg(long, value_name = "N")]
     pub seed: Option<u64>,
+}
+
+/// How the candidate prepares.
+#[derive(Debug, Default, Args)]
+pub struct Plan {
+    /// Date of the exam, or none
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub exam: Option<String>,
+
+    /// Minutes of study on a study day
+    #[arg(long, value_name = "N", allow_hyphen_values = true)]
+    pub minutes: Option<String>,
+
+    /// Days of the week without study, such as sat,sun, or none
+    #[arg(long, value_name = "DAYS")]
+    pub rest: Option<String>,
+
+    /// Pass mark in per cent, or none
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
+    pub pass: Option<String>,
+
+    /// Show where these settings would lead, and keep none of them
+    #[arg(long)]
+    pub what_if: bool,
+
+    /// Write JSON
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// How to rehearse.
+#[derive(Debug, Default, Args)]
+pub struct Rehearse {
+    /// Play a built-in candidate instead of reading JSON Lines: half-life or traces
+    #[arg(long, value_name = "NAME")]
+    pub candidate: Option<String>,
+
+    /// Days until the exam
+    #[arg(long, value_name = "N", default_value_t = 60, requires = "candidate",
+        value_parser = clap::value_parser!(u16).range(1..=400))]
+    pub days: u16,
+
+    /// Items to learn
+    #[arg(long, value_name = "N", default_value_t = 800, requires = "candidate",
+        value_parser = clap::value_parser!(u16).range(1..=5000))]
+    pub items: u16,
+
+    /// Minutes of study a day
+    #[arg(long, value_name = "N", default_value_t = 30, requires = "candidate",
+        value_parser = clap::value_parser!(u16).range(1..=1440))]
+    pub minutes: u16,
+
+    /// Which candidate of that kind
+    #[arg(long, value_name = "N", default_value_t = 1, requires = "candidate")]
+    pub seed: u64,
+
+    /// Keep the exam date from the schedule: plain SM-2, for comparison
+    #[arg(long, requires = "candidate")]
+    pub no_exam: bool,
 }
 
 /// What to do with decks.

@@ -8,6 +8,7 @@ use crate::edge::clock::BadNow;
 use crate::edge::folders::NoFolder;
 use crate::edge::run::RunError;
 use crate::line::LineError;
+use crate::round::Unplannable;
 use crate::store::StoreError;
 
 /// Why a command could not be carried out. Each says what to do.
@@ -22,6 +23,9 @@ pub enum Failure {
     /// The store refused.
     #[error(transparent)]
     Store(#[from] StoreError),
+    /// A setting that cannot be planned with.
+    #[error(transparent)]
+    Plan(#[from] Unplannable),
     /// The full screen could not be used.
     #[error(transparent)]
     Screen(#[from] RunError),

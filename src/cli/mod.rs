@@ -6,6 +6,8 @@ pub mod args;
 mod deck;
 mod failure;
 mod log;
+mod plan;
+mod rehearse;
 pub mod render;
 mod review;
 mod session;
@@ -53,6 +55,8 @@ fn carry_out(
     match command {
         None => review::screens(&place, &Review::default(), false, err),
         Some(Command::Review(how)) => review::review(&place, &how, out, err),
+        Some(Command::Plan(what)) => plan::plan(&place, &what, out, err),
+        Some(Command::Rehearse(how)) => rehearse::rehearse(&how, out),
         Some(Command::Deck(command)) => deck::run(&place, &command, out, err),
         Some(Command::Log(Log::Export)) => log::export(&place, out, err),
     }

@@ -252,3 +252,93 @@ impl Excerpt {
             .map_or(self.text.len(), |(_, offset)| *offset)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn drawn(name: &str, text: &str, find: &str, look: Look) -> String {
+        let source = SourceFile::new(name, text);
+        let at = text.find(find).unwrap();
+        let span = source.span(at..at + find.len());
+        let diagnostic =
+            Diagnostic::error("deck::sample", "a \u{1b}[2J message", span, "here\u{202e}")
+                .related(source.span(0..1), "start")
+                .why("because")
+                .help("mend it")
+                .patch(span, "better");
+        one(&source, &diagnostic, look)
+    }
+
+    #[test]
+    fn nothing_hostile_gets_through() {
+        let drawn = drawn(
+            "de\u{7}ck.yaml",
+            "a: \u{1b}]0;x\u{7} wrong\n",
+            "wrong",
+            Look::Plain,
+        );
+        assert!(
+            !drawn.contains(|character: char| character != '\n' && character.is_control()),
+            "{drawn:?}"
+        );
+        assert!(!drawn.contains('\u{202e}'));
+        // The column is that of the file, not that of what is shown.
+        assert!(drawn.contains("--> de‹U+0007›ck.yaml:1:11\n"), "{drawn}");
+    }
+
+    #[test]
+    fn of_a_long_line_the_part_around_the_place_is_shown() {
+        let text = format!("a\n{}wrong{}\n", "x".repeat(100_000), "y".repeat(100_000));
+        let drawn = drawn("long.yaml", &text, "wrong", Look::Plain);
+        assert!(drawn.len() < 3_000, "{}", drawn.len());
+        assert!(
+            drawn.contains("wrong") && drawn.contains("--> long.yaml:2:100001\n"),
+            "{drawn}"
+        );
+    }
+
+    #[test]
+    fn places_far_apart_are_shown_apart() {
+        let text = format!("a\n{}wrong\n", "x\n".repeat(10_000));
+        let drawn = drawn("far.yaml", &text, "wrong", Look::Plain);
+        assert!(drawn.lines().count() < 25, "{drawn}");
+        assert!(drawn.contains("start"), "{drawn}");
+    }
+
+    #[test]
+    fn colours_change_no_letter() {
+        let text = "a: 下顎 wrong\n";
+        let coloured = drawn("a.yaml", text, "wrong", Look::Coloured);
+        let mut parts = coloured.split("\u{1b}[");
+        let mut bare = parts.next().unwrap().to_owned();
+        bare.extend(parts.map(|part| part.split_once('m').unwrap().1));
+        let lines = |text: &str| {
+            text.lines()
+                .map(|line| line.trim_end().to_owned())
+                .collect::<Vec<_>>()
+        };
+        assert_eq!(
+            lines(&bare),
+            lines(&drawn("a.yaml", text, "wrong", Look::Plain))
+        );
+        assert!(coloured.len() > bare.len());
+    }
+
+    #[test]
+    fn the_closing_line_counts() {
+        let counts = Counts {
+            errors: 1,
+            warnings: 2,
+            advice: 0,
+        };
+        assert_eq!(
+            closing(counts, 3),
+            "3 files checked: 1 error, 2 warnings, 0 pieces of advice"
+        );
+        assert_eq!(
+            closing(Counts::default(), 1),
+            "1 file checked: nothing to report"
+        );
+    }
+}

@@ -28,6 +28,7 @@ pub(super) fn review(
         clock,
         mut store,
         record,
+        ..
     } = Session::open(place, err)?;
     some_item(&record)?;
     let limits = limits(how);
@@ -71,6 +72,7 @@ pub(super) fn screens(
         clock,
         store,
         record,
+        ..
     } = Session::open(place, err)?;
     some_item(&record)?;
     let is_first = store.setting(Setting::CautionRead)?.is_none();

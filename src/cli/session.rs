@@ -9,11 +9,11 @@ use crate::answer::{Answer, AnswerId};
 use crate::deck::library::Library;
 use crate::edge::clock::Clock;
 use crate::edge::{decks, folders, seed};
-use crate::memory::study::StudyPlan;
-use crate::round::{Desk, Record};
+use crate::round::{Desk, Preparation, Record};
+use crate::settings::Setting;
 use crate::store::Store;
 use crate::text::Shown;
-use crate::time::Moment;
+use crate::time::{Day, Moment};
 
 /// Where things are kept, and when a day begins.
 #[derive(Debug)]
@@ -45,6 +45,7 @@ pub(super) struct Session {
     pub(super) clock: Clock,
     pub(super) store: Store,
     pub(super) record: Record,
+    pub(super) preparation: Preparation,
 }
 
 impl Session {
@@ -53,13 +54,33 @@ impl Session {
         let library = place.library(err)?;
         let store = Store::open(&place.data()?)?;
         let answers = store.answers()?;
-        let record = Record::replay(Arc::new(library), StudyPlan::default(), &answers);
+        let now = clock.now();
+        let preparation = preparation(&store, now.day)?;
+        let record = Record::replay(Arc::new(library), preparation.plan(now), &answers);
         Ok(Self {
             clock,
             store,
             record,
+            preparation,
         })
     }
+}
+
+/// What the candidate has set. A date that has passed since is kept and simply no longer lies ahead.
+fn preparation(store: &Store, today: Day) -> Result<Preparation, Failure> {
+    let mut preparation = Preparation::default();
+    for setting in [
+        Setting::Exam,
+        Setting::Minutes,
+        Setting::Rest,
+        Setting::Pass,
+    ] {
+        if let Some(kept) = store.setting(setting)? {
+            // What was kept was sound when it was kept; only the exam's date can have gone by.
+            let _gone_by = preparation.set(setting, &kept, today);
+        }
+    }
+    Ok(preparation)
 }
 
 /// The real clock, names by chance, the real store.

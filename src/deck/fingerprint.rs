@@ -6,8 +6,10 @@
 //! terms that exclude others, short names in capitals, and the first letters of its longer words. A mended letter, accent
 //! or inflection changes none of these, nor does another order of the options in the file.
 //!
-//! Limits: a letter mended in a word of four letters, in a first letter or in a telling beginning (`hypo-`) counts as a
-//! change; a rewording that keeps all first letters does not. The first only restarts an item's schedule.
+//! Limits: a letter mended in a word of four letters, in a first letter, in a telling beginning (`hypo-`), or one that
+//! makes or breaks an `ae` counts as a change; a rewording that keeps all first letters does not. The first only restarts an item's schedule.
+
+mod quantity;
 
 use sha2::{Digest as _, Sha256};
 
@@ -16,6 +18,7 @@ use super::terms;
 use crate::figure::teeth::Tooth;
 use crate::flap::{Family, Rule};
 use crate::text;
+use quantity::{number_length, number_word, unit, value};
 
 /// The fingerprint of what is right about an item.
 #[must_use]
@@ -31,8 +34,13 @@ pub fn fingerprint(item: &Item) -> String {
         Body::Short(short) => forms(short),
         Body::Locate(locate) => places(locate),
         Body::Flap(task) => rules(task),
+        Body::Case(case) => case
+            .parts
+            .iter()
+            .map(|part| fingerprint(&part.item))
+            .collect(),
     };
-    if !matches!(item.body, Body::Order(_)) {
+    if !matches!(item.body, Body::Order(_) | Body::Case(_)) {
         parts.sort_unstable();
     }
     let mut hash = Sha256::new();
@@ -234,8 +242,9 @@ fn of_word(letters: &str, is_first: bool, depth: usize) -> Vec<String> {
     } else if is_name(letters) && !(is_first && letters == "A") {
         // CT, IAN, class II, type B: short, and one letter makes another thing of them.
         parts.push(letters.to_owned());
+    } else if let Some(beginning) = terms::beginning(&folded) {
+        parts.push(format!("{beginning}-"));
     }
-    parts.extend(terms::prefix(&folded).map(|prefix| format!("{prefix}-")));
     if length >= 4 || depth > 1 {
         parts.push(folded.chars().take(depth).collect());
     }
@@ -288,124 +297,6 @@ fn words(text: &str) -> impl Iterator<Item = Word<'_>> {
             }
         }
     })
-}
-
-/// Bytes of a number: digits, and `.`, `,` or `:` between digits.
-fn number_length(text: &str) -> usize {
-    let bytes = text.as_bytes();
-    let is_digit = |at: usize| bytes.get(at).is_some_and(u8::is_ascii_digit);
-    let is_part = |at: usize| {
-        is_digit(at) || (matches!(bytes.get(at), Some(b'.' | b',' | b':')) && is_digit(at + 1))
-    };
-    (0..bytes.len())
-        .find(|at| !is_part(*at))
-        .unwrap_or(bytes.len())
-}
-
-/// A number in one spelling: no commas between thousands, no zeros that say nothing.
-fn value(digits: &str) -> String {
-    let parts: Vec<&str> = digits.split(',').collect();
-    let is_thousands = parts.len() > 1
-        && parts
-            .iter()
-            .skip(1)
-            .all(|part| part.split(['.', ':']).next().map_or(0, str::len) == 3);
-    let digits = digits.replace(',', if is_thousands { "" } else { "." });
-    let ratio: Vec<String> = digits.split(':').map(plain).collect();
-    ratio.join(":")
-}
-
-fn plain(number: &str) -> String {
-    let (whole, fraction) = number.split_once('.').unwrap_or((number, ""));
-    let (whole, fraction) = (
-        whole.trim_start_matches('0'),
-        fraction.trim_end_matches('0'),
-    );
-    let whole = if whole.is_empty() { "0" } else { whole };
-    if fraction.is_empty() {
-        whole.to_owned()
-    } else {
-        format!("{whole}.{fraction}")
-    }
-}
-
-fn number_word(word: &str) -> Option<&'static str> {
-    const WORDS: [(&str, &str); 15] = [
-        ("zero", "0"),
-        ("one", "1"),
-        ("two", "2"),
-        ("three", "3"),
-        ("four", "4"),
-        ("five", "5"),
-        ("six", "6"),
-        ("seven", "7"),
-        ("eight", "8"),
-        ("nine", "9"),
-        ("ten", "10"),
-        ("eleven", "11"),
-        ("twelve", "12"),
-        ("once", "1x"),
-        ("twice", "2x"),
-    ];
-    WORDS
-        .iter()
-        .find(|(name, _)| *name == word)
-        .map(|(_, number)| *number)
-}
-
-/// The unit that a word names, in one spelling.
-fn unit(word: &str) -> Option<&'static str> {
-    const UNITS: [&[&str]; 25] = [
-        &[
-            "mm",
-            "millimetre",
-            "millimetres",
-            "millimeter",
-            "millimeters",
-        ],
-        &[
-            "cm",
-            "centimetre",
-            "centimetres",
-            "centimeter",
-            "centimeters",
-        ],
-        &["µm", "micrometre", "micrometres", "micron", "microns"],
-        &["m", "metre", "metres", "meter", "meters"],
-        &["mg", "milligram", "milligrams"],
-        &["µg", "mcg", "microgram", "micrograms"],
-        &["g", "gram", "grams"],
-        &["kg", "kilogram", "kilograms"],
-        &[
-            "ml",
-            "millilitre",
-            "millilitres",
-            "milliliter",
-            "milliliters",
-        ],
-        &["l", "litre", "litres", "liter", "liters"],
-        &["s", "second", "seconds", "sec"],
-        &["min", "minute", "minutes", "mins"],
-        &["h", "hour", "hours", "hr", "hrs"],
-        &["day", "days", "d"],
-        &["week", "weeks", "wk"],
-        &["month", "months"],
-        &["year", "years", "yr", "yrs"],
-        &["%", "percent"],
-        &["°", "degree", "degrees"],
-        &["mmhg"],
-        &["kpa"],
-        &["mmol"],
-        &["n", "newton", "newtons"],
-        &["iu", "units", "unit"],
-        &["gy", "gray"],
-    ];
-    // The sign for micro has two code points.
-    let word = word.to_lowercase().replace('μ', "µ");
-    UNITS
-        .iter()
-        .find(|names| names.contains(&word.as_str()))
-        .and_then(|names| names.first().copied())
 }
 
 #[cfg(test)]

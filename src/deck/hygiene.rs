@@ -78,6 +78,14 @@ fn not_utf_8(source: &SourceFile, bytes: &[u8], at: usize) -> Diagnostic {
 /// Reports every forbidden character; true if one of them means something else to a parser than to the eye.
 fn forbidden(source: &SourceFile, found: &mut Diagnostics) -> bool {
     let mut hides = false;
+    // Plain ASCII, as nearly every deck is, needs no second look.
+    if source
+        .text()
+        .bytes()
+        .all(|byte| matches!(byte, b'\n' | b'\t' | b' '..=b'~'))
+    {
+        return hides;
+    }
     for (at, character) in text::harmful(source.text()) {
         hides |=
             character.is_control() || matches!(character, '\u{2028}' | '\u{2029}' | '\u{FEFF}');
@@ -132,14 +140,13 @@ fn tab_indentation(source: &SourceFile, found: &mut Diagnostics) -> bool {
     let mut any = false;
     let mut start = 0;
     for line in source.text().split_inclusive('\n') {
-        let indentation = line.len() - line.trim_start_matches([' ', '\t']).len();
-        let (blank, rest) = line.split_at(indentation);
+        let (blank, rest) = line.split_at(indentation(line));
         if let Some(tab) = blank.find('\t').filter(|_| !rest.trim().is_empty()) {
             any = true;
             let diagnostic = Diagnostic::error(
                 "deck::tab-indentation",
                 "a tab in the indentation",
-                source.span(start + tab..start + indentation),
+                source.span(start + tab..start + blank.len()),
                 "YAML counts spaces only",
             )
             .help("indent with spaces, two a level");
@@ -148,6 +155,18 @@ fn tab_indentation(source: &SourceFile, found: &mut Diagnostics) -> bool {
         start += line.len();
     }
     any
+}
+
+/// Bytes before what a line says: blanks, and the dashes of list entries.
+fn indentation(line: &str) -> usize {
+    let mut rest = line;
+    while let Some(after) = rest.strip_prefix([' ', '\t']).or_else(|| {
+        rest.strip_prefix('-')
+            .filter(|after| after.starts_with([' ', '\t']))
+    }) {
+        rest = after;
+    }
+    line.len() - rest.len()
 }
 
 #[cfg(test)]
@@ -172,7 +191,10 @@ mod tests {
         assert_eq!(codes(b"a: \x1b[2J"), (forbidden.clone(), false));
         assert_eq!(codes("a: b\u{85}c".as_bytes()), (forbidden.clone(), false));
         assert_eq!(codes("a: no\u{202e}t".as_bytes()), (forbidden, true));
-        assert_eq!(codes(b"a:\n\tb: c"), (vec!["deck::tab-indentation"], false));
+        let tab = vec!["deck::tab-indentation"];
+        assert_eq!(codes(b"a:\n\tb: c"), (tab.clone(), false));
+        assert_eq!(codes(b"a:\n- \tb"), (tab, false));
+        assert_eq!(codes(b"a: b\tc\n\t\n- -1"), (vec![], true));
         assert_eq!(codes(b"a: \xff"), (vec!["deck::not-utf-8"], false));
         assert_eq!(
             codes(&vec![b'a'; CAP + 1]),

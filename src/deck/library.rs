@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use super::fingerprint;
 use super::model::{Deck, Item};
-use crate::answer::ItemRef;
+use crate::answer::{ItemRef, PartNumber};
 
 /// The decks in use.
 #[derive(Clone, Debug, Default)]
@@ -137,6 +137,15 @@ impl Library {
         self.decks.get(entry.deck)?.items.get(entry.item)
     }
 
+    /// What is asked of an item: itself, or this part of it if it is a case.
+    #[must_use]
+    pub fn asked(&self, number: usize, part: Option<PartNumber>) -> Option<&Item> {
+        let item = self.item(number)?;
+        part.map_or(Some(item), |part| {
+            item.parts().get(part.index()).map(|part| &part.item)
+        })
+    }
+
     /// The deck of an item.
     #[must_use]
     pub fn deck_of(&self, number: usize) -> Option<&Deck> {
@@ -149,10 +158,10 @@ impl Library {
         self.numbers.get(reference).copied()
     }
 
-    /// What an item rests on, in full, one line a source.
+    /// What an item, or a part of it, rests on, in full, one line a source.
     #[must_use]
-    pub fn citations(&self, number: usize) -> Vec<String> {
-        let (Some(item), Some(deck)) = (self.item(number), self.deck_of(number)) else {
+    pub fn citations(&self, number: usize, part: Option<PartNumber>) -> Vec<String> {
+        let (Some(item), Some(deck)) = (self.asked(number, part), self.deck_of(number)) else {
             return Vec::new();
         };
         let cited = deck.sources.iter().filter_map(|source| {

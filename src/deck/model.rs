@@ -7,7 +7,7 @@
 use std::sync::Arc;
 
 use crate::figure::model::Figure;
-use crate::flap::{Case, Design, Family, Rule};
+use crate::flap::{Case as FlapCase, Design, Family, Rule};
 use crate::time::Day;
 
 /// One deck.
@@ -109,6 +109,26 @@ pub enum Body {
     Locate(Locate),
     /// A flap to be designed.
     Flap(Box<FlapTask>),
+    /// A vignette whose parts are asked in order.
+    Case(Case),
+}
+
+/// A vignette with parts.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Case {
+    /// 2 to 8 parts in the order in which they are asked.
+    pub parts: Vec<Part>,
+}
+
+/// One question of a case.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Part {
+    /// What has come to light by now. It may take the right answer to the part before for granted, so that one slip
+    /// does not cost the rest.
+    pub finding: Option<String>,
+    /// The question: an item with one stem and of any kind but a case. Its id is unique in the case; its topic
+    /// is the topic of the case.
+    pub item: Item,
 }
 
 /// A list of options.
@@ -217,7 +237,7 @@ pub struct WrongPlace {
 #[derive(Clone, Debug, PartialEq)]
 pub struct FlapTask {
     /// What is to be reached, and the numbers that decide.
-    pub case: Arc<Case>,
+    pub case: Arc<FlapCase>,
     /// The kind of flap asked for, if not any will do.
     pub family: Option<Family>,
     /// One sound design of that kind.
@@ -240,10 +260,24 @@ pub struct FlapSlip {
 }
 
 impl Item {
-    /// Whether a wrong answer could harm a patient.
+    /// The parts, if it is a case; none otherwise.
     #[must_use]
-    pub const fn is_safety(&self) -> bool {
-        self.caution.is_some()
+    pub fn parts(&self) -> &[Part] {
+        match &self.body {
+            Body::Case(case) => &case.parts,
+            _ => &[],
+        }
+    }
+
+    /// The item, then its parts: everything that was written as a question.
+    pub fn with_parts(&self) -> impl Iterator<Item = &Self> {
+        std::iter::once(self).chain(self.parts().iter().map(|part| &part.item))
+    }
+
+    /// Whether a wrong answer, to a part of it if it is a case, could harm a patient.
+    #[must_use]
+    pub fn is_safety(&self) -> bool {
+        self.with_parts().any(|item| item.caution.is_some())
     }
 
     /// Chance of a right answer without any knowledge: one over the number of equally likely responses, and
@@ -262,6 +296,7 @@ impl Item {
             }
             Body::Short(_) | Body::Flap(_) => 0.02,
             Body::Locate(locate) => locate.keys.len() as f64 / locate.figure.places.len() as f64,
+            Body::Case(case) => case.parts.iter().map(|part| part.item.chance()).product(),
         }
     }
 }
@@ -278,6 +313,19 @@ impl Body {
             Self::Short(_) => "short",
             Self::Locate(_) => "locate",
             Self::Flap(_) => "flap",
+            Self::Case(_) => "case",
+        }
+    }
+}
+
+impl Case {
+    /// Gives each part the topic of the case, and its sources if the part names none.
+    pub(super) fn inherit(&mut self, topic: &str, sources: &[Citation]) {
+        for Part { item, .. } in &mut self.parts {
+            topic.clone_into(&mut item.topic);
+            if item.sources.is_empty() {
+                item.sources = sources.to_vec();
+            }
         }
     }
 }

@@ -20,6 +20,8 @@ struct Table {
     groups: Vec<Vec<Vec<&'static str>>>,
     /// For each form its places as (group, member).
     places: HashMap<&'static str, Vec<(usize, usize)>>,
+    /// For each initial the forms, with the name of each.
+    initials: HashMap<char, Vec<(&'static str, &'static str)>>,
 }
 
 impl Table {
@@ -35,22 +37,35 @@ impl Table {
             })
             .collect();
         let mut places: HashMap<&str, Vec<(usize, usize)>> = HashMap::new();
+        let mut initials: HashMap<char, Vec<(&str, &str)>> = HashMap::new();
         for (group, members) in groups.iter().enumerate() {
             for (member, forms) in members.iter().enumerate() {
+                let name = forms.first().copied().unwrap_or_default();
                 for form in forms {
                     places.entry(form).or_default().push((group, member));
+                    let initial = form.chars().next().unwrap_or_default();
+                    initials.entry(initial).or_default().push((form, name));
                 }
             }
         }
-        Self { groups, places }
+        Self {
+            groups,
+            places,
+            initials,
+        }
     }
 
     fn places(&self, form: &str) -> &[(usize, usize)] {
         self.places.get(form).map(Vec::as_slice).unwrap_or_default()
     }
 
-    fn members(&self) -> impl Iterator<Item = &Vec<&'static str>> {
-        self.groups.iter().flatten()
+    /// The forms that start like a word, with the name of each.
+    fn near(&self, word: &str) -> &[(&'static str, &'static str)] {
+        let forms = word
+            .chars()
+            .next()
+            .and_then(|initial| self.initials.get(&initial));
+        forms.map(Vec::as_slice).unwrap_or_default()
     }
 }
 
@@ -72,9 +87,23 @@ const PREFIXES: &[&[&str]] = &[
     &["iso", "hetero", "homo", "auto", "allo", "xeno"],
     &["mesio", "disto"],
     &["bucco", "linguo", "palato", "labio"],
-    &[
-        "", "non", "un", "in", "ir", "im", "an", "a", "dis", "contra", "anti", "de",
-    ],
+    // These deny alike, so each stands against the bare word only.
+    &["", "non"],
+    &["", "un"],
+    &["", "in"],
+    &["", "im"],
+    &["", "ir"],
+    &["", "an"],
+    &["", "a"],
+    &["", "dis"],
+    &["", "de"],
+    &["", "contra"],
+];
+
+/// Beginnings that tell by themselves: long enough to start few words by chance, and one of each pair of opposites.
+const TELLING: &[&str] = &[
+    "hypo", "hyper", "inter", "intra", "extra", "supra", "infra", "post", "brady", "tachy",
+    "micro", "macro", "mono", "poly",
 ];
 
 /// Groups of word endings: with the same beginning they make different terms.
@@ -118,32 +147,25 @@ pub fn terms(word: &str) -> Vec<&'static str> {
     let mut names: Vec<&'static str> = exact.filter_map(|member| member.first().copied()).collect();
     if names.is_empty() {
         let near = TABLE
-            .members()
-            .filter(|member| member.iter().any(|form| is_slip(word, form)));
-        names = near.filter_map(|member| member.first().copied()).collect();
+            .near(word)
+            .iter()
+            .filter(|(form, _)| is_slip(word, form));
+        names = near.map(|(_, name)| *name).collect();
     }
     names.sort_unstable();
     names.dedup();
     names
 }
 
-/// The beginning of a folded word that is one of the tables and makes its term, such as `hypo`.
+/// The beginning of a folded word that turns its meaning, such as `hypo`.
 #[must_use]
-pub fn prefix(word: &str) -> Option<&'static str> {
+pub fn beginning(word: &str) -> Option<&'static str> {
     const LEAST_REST: usize = 4;
-    // The groups with short or empty beginnings are told by comparing two words, not by looking at one.
-    let telling = PREFIXES
-        .iter()
-        .copied()
-        .flatten()
-        .filter(|prefix| prefix.len() > 2);
-    telling
-        .filter(|prefix| {
-            word.strip_prefix(**prefix)
-                .is_some_and(|rest| rest.chars().count() >= LEAST_REST)
-        })
-        .max_by_key(|prefix| prefix.len())
-        .copied()
+    let begins = |start: &&&str| {
+        let rest = word.strip_prefix(**start);
+        rest.is_some_and(|rest| rest.chars().count() >= LEAST_REST)
+    };
+    TELLING.iter().find(begins).copied()
 }
 
 /// Whether two folded words are different terms, however alike they look: different members of one group, or the
@@ -202,13 +224,26 @@ fn rests<'w>(
         .filter_map(move |part| strip(word, part).map(|rest| (*part, rest)))
 }
 
-/// Whether a word is a form with one letter wrong, missing, added or swapped; never its first.
+/// Whether a word is a form with one letter wrong, missing, added or swapped; never its first. Forms are ASCII, so
+/// bytes will do: a letter of two bytes is taken for two slips.
 fn is_slip(word: &str, form: &str) -> bool {
-    let length = |text: &str| text.chars().count();
-    form.len() >= SLIP_LENGTH
-        && length(word).abs_diff(form.len()) <= 1
-        && word.chars().next() == form.chars().next()
-        && strsim::osa_distance(word, form) <= 1
+    let (word, form) = (word.as_bytes(), form.as_bytes());
+    if form.len() < SLIP_LENGTH || word.first() != form.first() {
+        return false;
+    }
+    let start = word
+        .iter()
+        .zip(form)
+        .take_while(|(one, two)| one == two)
+        .count();
+    let (word, form) = (&word[start..], &form[start..]);
+    let ends = word.iter().rev().zip(form.iter().rev());
+    let end = ends.take_while(|(one, two)| one == two).count();
+    match (&word[..word.len() - end], &form[..form.len() - end]) {
+        ([] | [_], [] | [_]) => true,
+        ([a, b], [c, d]) => a == d && b == c,
+        _ => false,
+    }
 }
 
 #[cfg(test)]
@@ -259,8 +294,8 @@ mod tests {
         assert_eq!(terms("lingual"), ["lingual"]);
         assert_eq!(terms("lingaul"), ["lingual"]);
         assert_eq!(terms("socket"), Vec::<&str>::new());
-        assert_eq!(prefix("hyperplasia"), Some("hyper"));
-        assert_eq!(prefix("post"), None);
+        assert_eq!(beginning("hyperdontia"), Some("hyper"));
+        assert_eq!(beginning("post"), None);
         assert_eq!(folded("Anæsthésia"), "anesthesia");
     }
 

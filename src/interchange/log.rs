@@ -9,6 +9,7 @@
 //! | `deck`, `item` | ids of the deck and of the item within it |
 //! | `edition` | edition of the deck that asked |
 //! | `fingerprint` | 16 hexadecimal digits that change with the item's key |
+//! | `part`, `parts` | which part of a case, of how many; `null` for an item without parts |
 //! | `wording` | which wording was shown; 0 is the stem |
 //! | `shown` | list of texts: ids of options in the order shown, or drawn numbers as `name=value` |
 //! | `response` | list of texts: what was answered, in terms of the item and not of the screen |
@@ -28,7 +29,7 @@ use chrono::DateTime;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
-use crate::answer::{Answer, AnswerId, Confidence, Flaw, ItemRef, Quality, RoundKind};
+use crate::answer::{Answer, AnswerId, Confidence, Flaw, ItemRef, PartNumber, Quality, RoundKind};
 use crate::text;
 use crate::time::{Day, Moment};
 
@@ -83,6 +84,10 @@ struct Line {
     item: String,
     edition: String,
     fingerprint: String,
+    #[serde(default)]
+    part: Option<u8>,
+    #[serde(default)]
+    parts: Option<u8>,
     wording: u32,
     shown: Vec<String>,
     response: Vec<String>,
@@ -156,6 +161,14 @@ fn answer(text: &[u8]) -> Result<Answer, Problem> {
         item: ItemRef::new(line.deck, line.item),
         edition: line.edition,
         fingerprint: line.fingerprint,
+        part: match (line.part, line.parts) {
+            (None, None) => None,
+            // Half of it is no part at all; the check below refuses it.
+            (number, of) => Some(PartNumber {
+                number: number.unwrap_or(0),
+                of: of.unwrap_or(0),
+            }),
+        },
         wording: line.wording,
         shown: line.shown,
         response: line.response,
@@ -205,6 +218,8 @@ impl From<&Answer> for Line {
             item: answer.item.item.clone(),
             edition: answer.edition.clone(),
             fingerprint: answer.fingerprint.clone(),
+            part: answer.part.map(|part| part.number),
+            parts: answer.part.map(|part| part.of),
             wording: answer.wording,
             shown: answer.shown.clone(),
             response: answer.response.clone(),

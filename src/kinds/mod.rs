@@ -37,6 +37,8 @@ pub struct Pose {
 /// What a face shows of an item before the reveal. All text is as written in the deck: faces clean it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Question {
+    /// What a case has told by now: the vignette, then what has come to light. Empty for other kinds.
+    pub context: Vec<String>,
     /// The wording chosen.
     pub stem: String,
     /// What there is to choose from.
@@ -146,7 +148,7 @@ impl Pose {
                 let lefts = chance.order(pairs.pairs.len());
                 (lefts, chance.order(pairs.rights().len()))
             }
-            Body::Short(_) | Body::Flap(_) => (Vec::new(), Vec::new()),
+            Body::Short(_) | Body::Flap(_) | Body::Case(_) => (Vec::new(), Vec::new()),
             Body::Locate(locate) => (chance.order(locate.figure.places.len()), Vec::new()),
         };
         Self {
@@ -180,11 +182,16 @@ pub fn question(item: &Item, pose: &Pose) -> Question {
         Body::Multiple(choice) => Form::Several(choice::texts(choice, pose)),
         Body::Order(steps) => Form::Sequence(order::texts(steps, pose)),
         Body::Match(pairs) => matching::form(pairs, pose),
-        Body::Short(_) => Form::Typed,
+        // A case itself asks nothing: its parts do, each as an item of its own.
+        Body::Short(_) | Body::Case(_) => Form::Typed,
         Body::Locate(locate) => locate::form(locate, pose),
         Body::Flap(task) => Form::Flap(Arc::clone(&task.case)),
     };
-    Question { stem, form }
+    Question {
+        context: Vec::new(),
+        stem,
+        form,
+    }
 }
 
 /// The form an item was asked in, for the log: names of places, else see [`Pose::logged`].

@@ -10,11 +10,12 @@ use serde_json::{Map, Value, json};
 
 use super::LineError;
 use super::input::{self, Input};
-use crate::answer::Confidence;
+use crate::answer::{Confidence, PartNumber};
 use crate::figure::teeth::Tooth;
 use crate::flap::Case;
 use crate::flap::words::describe_case;
 use crate::kinds::{self, Form, Line, Standing};
+use crate::memory::forecast::Forecast;
 use crate::round::{Ask, Closing, Desk, Ended, Phase, Reveal, Round};
 use crate::text;
 
@@ -153,6 +154,8 @@ fn ask_object(round: &Round, ask: &Ask) -> Value {
         "topic": topic.map(|topic| topic.id.as_str()),
         "topic_title": topic.map(|topic| topic.title.as_str()),
         "kind": item.map(|item| item.body.kind()),
+        "part": ask.part.map(part_object),
+        "context": ask.question.context,
         "stem": ask.question.stem,
         "safety": item.is_some_and(crate::deck::model::Item::is_safety),
         "reask": ask.pick.reask,
@@ -225,10 +228,15 @@ fn reveal_object(round: &Round, reveal: &Reveal) -> Value {
         "rationale": item.map(|item| item.rationale.trim()),
         "caution": item.and_then(|item| item.caution.as_deref()),
         "beliefs": library.beliefs(reveal.ask.item, &reveal.verdict.beliefs),
-        "sources": library.citations(reveal.ask.item),
+        "sources": library.citations(reveal.ask.item, reveal.ask.part),
+        "goes_on": reveal.goes_on.map(part_object),
         "again": reveal.again,
-        "next_due": reveal.next_due.to_string(),
+        "next_due": reveal.goes_on.is_none().then(|| reveal.next_due.to_string()),
     })
+}
+
+fn part_object(part: PartNumber) -> Value {
+    json!({"number": part.number, "of": part.of})
 }
 
 fn line_object(line: &Line) -> Value {
@@ -276,7 +284,13 @@ fn close_object(round: &Round, closing: &Closing) -> Value {
         "left_again": closing.left_again,
         "next_due": closing.next.map(|(day, _)| day.to_string()),
         "next_items": closing.next.map_or(0, |(_, count)| count),
+        "forecast_before": closing.forecast.map(|(before, _)| forecast_object(&before)),
+        "forecast": closing.forecast.map(|(_, after)| forecast_object(&after)),
     })
+}
+
+fn forecast_object(forecast: &Forecast) -> Value {
+    json!({"score": forecast.score, "low": forecast.low, "high": forecast.high})
 }
 
 fn put(writer: &mut impl Write, object: &Value) -> Result<(), LineError> {

@@ -7,6 +7,7 @@ mod flap;
 pub mod input;
 pub mod jsonl;
 pub mod plain;
+pub mod rehearse;
 
 use std::io;
 

@@ -14,7 +14,7 @@ use crate::flap::words::describe_case;
 use crate::kinds::{self, Form, Question, Response, Standing, Unfit};
 use crate::round::{Ask, Closing, Desk, Ended, Phase, Reveal, Round};
 use crate::text::{Block, Shown};
-use crate::words::{counted, minutes};
+use crate::words::{counted, interval, minutes};
 
 const HELP: &str = "\
 Answer with the letters shown, such as b. Where several may be right, name them all: a c. For an order, name every \
@@ -254,7 +254,17 @@ fn say_ask(writer: &mut impl Write, round: &Round, ask: &Ask) -> Result<(), Line
             "The key of this item has changed since you last answered it.",
         )?;
     }
-    let Question { stem, form } = &ask.question;
+    let Question {
+        context,
+        stem,
+        form,
+    } = &ask.question;
+    if let Some(part) = ask.part {
+        say(writer, &format!("A case, {part}."))?;
+    }
+    for told in context {
+        say(writer, told)?;
+    }
     if let Form::Places(figure) = form {
         say(writer, &format!("Diagram: {}.", seen(figure)))?;
     }
@@ -300,10 +310,15 @@ fn say_reveal(writer: &mut impl Write, round: &Round, reveal: &Reveal) -> Result
         },
     )?;
     for line in &reveal.verdict.lines {
-        let is_flap = matches!(reveal.ask.question.form, Form::Flap(_)) && !line.label.is_empty();
+        let of_flap = matches!(reveal.ask.question.form, Form::Flap(_));
+        if of_flap && line.standing == Standing::Missed {
+            say(writer, &line.text)?;
+            continue;
+        }
+        let is_rule = of_flap && !line.label.is_empty();
         let standing = match line.standing {
-            Standing::Hit if is_flap => "Kept",
-            Standing::Wrong if is_flap => "Broken",
+            Standing::Hit if is_rule => "Kept",
+            Standing::Wrong if is_rule => "Broken",
             Standing::Remark => "Remark",
             Standing::Hit => "Right",
             Standing::Missed => "The key",
@@ -340,8 +355,11 @@ fn say_reveal(writer: &mut impl Write, round: &Round, reveal: &Reveal) -> Result
     {
         say(writer, &format!("A mistaken belief: {belief}"))?;
     }
-    for source in round.library().citations(reveal.ask.item) {
+    for source in round.library().citations(reveal.ask.item, reveal.ask.part) {
         say(writer, &format!("Source: {source}"))?;
+    }
+    if let Some(part) = reveal.goes_on {
+        return say(writer, &format!("The case goes on with {part}."));
     }
     let next = if reveal.again {
         "This item comes back before the round ends.".to_owned()
@@ -399,6 +417,14 @@ fn say_closing(writer: &mut impl Write, round: &Round, closing: &Closing) -> Res
     if closing.left_again > 0 {
         let items = counted(closing.left_again, "item", "items");
         say(writer, &format!("Still to come back today: {items}."))?;
+    }
+    if let Some((before, after)) = &closing.forecast {
+        let now = interval(after.score, after.low, after.high);
+        let before = 100.0 * before.score;
+        say(
+            writer,
+            &format!("Forecast if you stopped now: {now}; {before:.1} % before this round."),
+        )?;
     }
     match closing.next {
         Some((day, count)) => say(

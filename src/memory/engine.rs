@@ -6,81 +6,73 @@
 
 use std::collections::VecDeque;
 
+use super::candidate::{Candidate, Fixed};
+use super::estimate::Response;
 use super::pace::Pace;
-use super::pick::{Pick, Standing, Why};
+use super::pick::Pick;
+use super::round::{Again, Open};
 use super::sm2::Sm2;
-use super::study::{ItemFacts, Seen, StudyPlan};
+use super::study::{ItemFacts, Seen, StudyPlan, within_a_day};
+use super::values::Values;
 use crate::answer::RoundKind;
 use crate::time::{Day, Moment};
 
-/// Other items that come between an item and its re-ask, if there are any.
-const REASK_DISTANCE: usize = 8;
-
 /// What the engine keeps of one item.
 #[derive(Clone, Debug)]
-struct Slot {
-    facts: ItemFacts,
-    set_aside: bool,
-    sm2: Option<Sm2>,
-    answers: u32,
-    misses: u32,
-    last: Option<Seen>,
+pub(super) struct Slot {
+    pub(super) facts: ItemFacts,
+    pub(super) set_aside: bool,
+    pub(super) sm2: Option<Sm2>,
+    pub(super) answers: u32,
+    pub(super) misses: u32,
+    pub(super) last: Option<Seen>,
 }
 
-/// An item as screens show it.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct ItemView {
-    /// Where it stands on the day asked for.
-    pub standing: Standing,
-    /// Its SM-2 state; `None` if unseen.
-    pub sm2: Option<Sm2>,
-    /// Answers so far, repeats included.
-    pub answers: u32,
-    /// Wrong ones among them.
-    pub misses: u32,
-    /// The last answer.
-    pub last: Option<Seen>,
-    /// Whether the candidate has set it aside.
-    pub set_aside: bool,
-}
-
-/// What a day holds by SM-2's due dates.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Workload {
-    /// Items due on the day itself.
-    pub due: usize,
-    /// Items due before.
-    pub overdue: usize,
-    /// Items never answered.
-    pub unseen: usize,
-    /// Seconds that the due and overdue items will take.
-    pub due_seconds: f64,
+/// The days on which anything was answered.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Attendance {
+    pub(super) first: Option<Day>,
+    pub(super) last: Option<Day>,
+    days: u32,
 }
 
 /// The schedule of one candidate.
 #[derive(Clone, Debug)]
 pub struct Engine {
-    slots: Vec<Slot>,
-    plan: StudyPlan,
-    pace: Pace,
-    today: Option<Day>,
-    seconds_today: f64,
-    queue: VecDeque<usize>,
-    /// Items to be asked again today, with the day they were missed on.
-    again: VecDeque<(usize, Day)>,
+    pub(super) slots: Vec<Slot>,
+    pub(super) plan: StudyPlan,
+    pub(super) pace: Pace,
+    pub(super) candidate: Candidate,
+    pub(super) attendance: Attendance,
+    pub(super) values: Option<Values>,
+    pub(super) open: Option<Open>,
+    /// Items last answered below quality 4: asked again if the day is still that day.
+    pub(super) again: VecDeque<Again>,
 }
 
 impl Engine {
     /// An engine for these items, named by their position from now on.
     ///
-    /// Weights are shares of the exam (see [`super::blueprint::shares`]). Leave out items that
+    /// Weights are taken as shares of their sum (see [`super::blueprint::shares`]). Leave out items that
     /// were retired, and observe only answers to items that still mean what they meant.
     #[must_use]
     pub fn new(items: Vec<ItemFacts>, plan: StudyPlan) -> Self {
+        let mut items: Vec<ItemFacts> = items.into_iter().map(clean).collect();
+        let total: f64 = items.iter().map(|facts| facts.weight).sum();
+        if total > 0.0 {
+            for facts in &mut items {
+                facts.weight /= total;
+            }
+        }
+        let fixed = |facts: &ItemFacts| Fixed {
+            chance: facts.chance,
+            topic: facts.topic,
+        };
+        let candidate = Candidate::new(items.iter().map(fixed).collect());
         let slots = items
             .into_iter()
             .map(|facts| Slot {
-                facts: clean(facts),
+                facts,
                 set_aside: false,
                 sm2: None,
                 answers: 0,
@@ -92,9 +84,10 @@ impl Engine {
             slots,
             plan,
             pace: Pace::default(),
-            today: None,
-            seconds_today: 0.0,
-            queue: VecDeque::new(),
+            candidate,
+            attendance: Attendance::default(),
+            values: None,
+            open: None,
             again: VecDeque::new(),
         }
     }
@@ -117,12 +110,6 @@ impl Engine {
         self.slots.get(item).map(|slot| &slot.facts)
     }
 
-    /// Seconds that the open round may take.
-    #[must_use]
-    pub const fn seconds_today(&self) -> f64 {
-        self.seconds_today
-    }
-
     /// Takes an item out of rounds, or back in. It stays in the exam and in the forecast.
     pub fn set_aside(&mut self, item: usize, aside: bool) {
         if let Some(slot) = self.slots.get_mut(item) {
@@ -130,214 +117,96 @@ impl Engine {
         }
     }
 
-    /// Takes in an answer, live or replayed. Answers to items that do not exist are ignored.
+    /// Takes in an answer, live or replayed. Answers to items that do not exist are ignored, and
+    /// so is an answer that was taken in before.
     pub fn observe(&mut self, item: usize, seen: &Seen) {
-        let Some(slot) = self.slots.get_mut(item) else {
-            return;
+        let response = Response {
+            at: seen.at.days(),
+            right: seen.right,
+            confidence: seen.confidence,
         };
-        let day = seen.at.day;
-        let quality = seen.quality();
-        let reask = slot.sm2.is_some_and(|state| day <= state.answered);
+        if item >= self.slots.len() || self.candidate.has(item, &response) {
+            return;
+        }
+        let unchosen = seen.round == RoundKind::Paper || self.spot_check() == Some(item);
+        self.candidate.observe(item, response, unchosen);
+        self.attendance.note(seen.at.day);
+        let slot = &mut self.slots[item];
+        let reask = slot.sm2.is_some_and(|state| seen.at.day <= state.answered);
         self.pace.observe(seen.seconds, seen.right, reask);
+        let quality = seen.quality();
         slot.sm2 = Some(match slot.sm2 {
-            None => Sm2::first(quality, day),
-            Some(state) => state.after(quality, day),
+            None => Sm2::first(quality, seen.at.day),
+            Some(state) => state.after(quality, seen.at.day),
         });
         slot.answers = slot.answers.saturating_add(1);
         slot.misses = slot.misses.saturating_add(u32::from(!seen.right));
         slot.last = Some(*seen);
-        self.again.retain(|(waiting, _)| *waiting != item);
+        self.again.retain(|waiting| waiting.item != item);
         // A paper gives no feedback until it is handed in: nothing comes back within it.
         if quality.asks_again() && seen.round != RoundKind::Paper {
-            self.again.push_back((item, day));
+            self.again.push_back(Again {
+                item,
+                day: seen.at.day,
+                after: self.candidate.answers(),
+                must: slot.facts.safety || seen.is_confident_error(),
+            });
         }
     }
 
     /// Opens a review on the study day of `now` with `seconds` to spend. To be called before
     /// [`Self::next`], and again whenever a review begins; re-asks of the same day are kept.
     pub fn open_day(&mut self, now: Moment, seconds: f64) {
-        let day = now.day;
-        self.today = Some(day);
-        self.again.retain(|(_, missed)| *missed == day);
-        self.seconds_today = if seconds > 0.0 {
-            seconds.min(86_400.0)
-        } else {
-            0.0
-        };
-        self.queue = self.sm2_order(day);
+        self.candidate.refit();
+        self.open = Some(self.open_round(now, within_a_day(seconds)));
     }
 
     /// The item to ask now, or `None` if nothing is left today. Asking twice gives the same item
-    /// until it is observed or set aside.
+    /// until it is observed or set aside. Without an exam ahead the order is SM-2's.
     pub fn next(&mut self, now: Moment) -> Option<Pick> {
-        let day = self.today.unwrap_or(now.day);
-        while let Some(&item) = self.queue.front() {
-            if self.is_open(item, day) {
-                break;
-            }
-            self.queue.pop_front();
-        }
-        if (self.again.len() > REASK_DISTANCE || self.queue.is_empty())
-            && let Some(pick) = self.next_again()
-        {
-            return Some(pick);
-        }
-        let item = *self.queue.front()?;
-        let why = match self.standing(item, day) {
-            Standing::Unseen => Why::Unseen,
-            Standing::Overdue { days } => Why::Overdue { days },
-            Standing::Due | Standing::Later { .. } => Why::Due,
+        let mut open = self.open.take().unwrap_or_else(|| Open::empty(now.day));
+        let pick = self.pick(&mut open);
+        self.open = Some(open);
+        pick
+    }
+
+    /// Share of study days on which the candidate does study, with a prior of nine in ten.
+    pub(super) fn adherence(&self, today: Day) -> f64 {
+        let Some(first) = self.attendance.first else {
+            return 0.9;
         };
-        Some(Pick {
-            item,
-            why,
-            reask: false,
-        })
+        let span = today.since(first).clamp(0, 36_500);
+        let planned = (0..u32::try_from(span).unwrap_or(0))
+            .filter(|day| !self.plan.rest.contains(first.plus(*day)))
+            .fold(0.0, |days, _| days + 1.0);
+        ((f64::from(self.attendance.days) + 4.5) / (planned + 5.0)).min(1.0)
     }
+}
 
-    /// The item that waits longest to be asked again today, or `None` if none does: what is left of a
-    /// round whose time is up.
-    pub fn next_again(&mut self) -> Option<Pick> {
-        let slots = &self.slots;
-        self.again
-            .retain(|(item, _)| slots.get(*item).is_some_and(|slot| !slot.set_aside));
-        let &(item, _) = self.again.front()?;
-        Some(Pick {
-            item,
-            why: Why::Again,
-            reask: true,
-        })
-    }
-
-    /// Whether the item is to be asked again today.
-    #[must_use]
-    pub fn comes_back(&self, item: usize) -> bool {
-        self.again.iter().any(|(waiting, _)| *waiting == item)
-    }
-
-    /// The item as screens show it on `day`; `None` if there is no such item.
-    #[must_use]
-    pub fn item(&self, item: usize, day: Day) -> Option<ItemView> {
-        self.slots.get(item).map(|slot| ItemView {
-            standing: Standing::on(day, slot.sm2),
-            sm2: slot.sm2,
-            answers: slot.answers,
-            misses: slot.misses,
-            last: slot.last,
-            set_aside: slot.set_aside,
-        })
-    }
-
-    /// The day on which SM-2 wants the item again; `None` if unseen.
-    #[must_use]
-    pub fn next_due(&self, item: usize) -> Option<Day> {
-        self.slots.get(item)?.sm2.map(Sm2::due)
-    }
-
-    /// Items due or overdue on `day`, those set aside left out.
-    #[must_use]
-    pub fn due_count(&self, day: Day) -> usize {
-        let load = self.workload(day);
-        load.due + load.overdue
-    }
-
-    /// What `day` holds by due dates, items set aside left out.
-    #[must_use]
-    pub fn workload(&self, day: Day) -> Workload {
-        let mut load = Workload::default();
-        for (item, slot) in self.slots.iter().enumerate() {
-            if slot.set_aside {
-                continue;
-            }
-            match Standing::on(day, slot.sm2) {
-                Standing::Unseen => load.unseen += 1,
-                Standing::Later { .. } => continue,
-                Standing::Due => load.due += 1,
-                Standing::Overdue { .. } => load.overdue += 1,
-            }
-            if slot.sm2.is_some() {
-                load.due_seconds += self.seconds_expected(item);
-            }
+impl Attendance {
+    fn note(&mut self, day: Day) {
+        self.first.get_or_insert(day);
+        if self.last.is_none_or(|last| last < day) {
+            self.last = Some(day);
+            self.days = self.days.saturating_add(1);
         }
-        load
-    }
-
-    /// Items waiting to be asked again today.
-    #[must_use]
-    pub fn reasks_waiting(&self) -> usize {
-        self.again.len()
-    }
-
-    /// Items waiting to be asked again, if `day` is the day they were missed on.
-    #[must_use]
-    pub fn reasks_waiting_on(&self, day: Day) -> usize {
-        self.again
-            .iter()
-            .filter(|(_, missed)| *missed == day)
-            .count()
-    }
-
-    /// Seconds that asking the item now is expected to take.
-    #[must_use]
-    pub fn seconds_expected(&self, item: usize) -> f64 {
-        let right = self.slots.get(item).map_or(0.5, |slot| match slot.last {
-            Some(seen) if seen.right => 0.8,
-            _ => 0.4,
-        });
-        self.pace.expected_seconds(right)
-    }
-
-    /// Overdue by due date, then unseen; ties by number.
-    fn sm2_order(&self, day: Day) -> VecDeque<usize> {
-        let mut due: Vec<(Day, usize)> = Vec::new();
-        let mut unseen = Vec::new();
-        for (item, slot) in self.slots.iter().enumerate() {
-            match slot.sm2 {
-                None => unseen.push(item),
-                Some(state) if state.due() <= day => due.push((state.due(), item)),
-                Some(_) => {}
-            }
-        }
-        due.sort_unstable();
-        due.into_iter()
-            .map(|(_, item)| item)
-            .chain(unseen)
-            .collect()
-    }
-
-    /// Whether a queued item still waits for its first question of `day`.
-    fn is_open(&self, item: usize, day: Day) -> bool {
-        self.slots.get(item).is_some_and(|slot| {
-            !slot.set_aside && slot.sm2.is_none_or(|state| state.answered < day)
-        })
-    }
-
-    fn standing(&self, item: usize, day: Day) -> Standing {
-        Standing::on(day, self.slots.get(item).and_then(|slot| slot.sm2))
     }
 }
 
 /// Facts without anything that could turn a sum into no number.
 fn clean(facts: ItemFacts) -> ItemFacts {
-    let weight = if facts.weight > 0.0 {
-        facts.weight.min(1e9)
-    } else {
-        0.0
-    };
-    let chance = if facts.chance > 0.0 {
-        facts.chance.min(0.95)
-    } else {
-        0.0
-    };
+    let up_to = |value: f64, most: f64| if value > 0.0 { value.min(most) } else { 0.0 };
     ItemFacts {
-        weight,
-        chance,
+        weight: up_to(facts.weight, 1e9),
+        chance: up_to(facts.chance, 0.95),
+        topic: facts.topic.min(100_000),
         ..facts
     }
 }
 
 #[cfg(test)]
 mod tests {
+    use super::super::pick::Why;
     use super::*;
     use crate::answer::Confidence;
 
@@ -409,7 +278,7 @@ mod tests {
         }
         assert_eq!(asked[..10], [0, 1, 2, 3, 4, 5, 6, 7, 8, 0]);
         assert_eq!(asked.len(), 24);
-        assert_eq!(engine.reasks_waiting(), 0);
+        assert_eq!(engine.reasks_waiting(Day::from_number(100)), 0);
     }
 
     #[test]
@@ -428,9 +297,9 @@ mod tests {
         engine.open_day(moment(100, 0), 1800.0);
         answer(&mut engine, 0, moment(100, 1), false);
         engine.open_day(moment(100, 600), 1800.0);
-        assert_eq!(engine.reasks_waiting(), 1);
+        assert_eq!(engine.reasks_waiting(Day::from_number(100)), 1);
         engine.open_day(moment(101, 0), 1800.0);
-        assert_eq!(engine.reasks_waiting(), 0);
+        assert_eq!(engine.reasks_waiting(Day::from_number(101)), 0);
         assert_eq!(engine.due_count(Day::from_number(101)), 1);
         assert_eq!(engine.next_due(0), Some(Day::from_number(101)));
     }
@@ -447,7 +316,7 @@ mod tests {
         };
         engine.observe(0, &seen);
         engine.observe(99, &seen);
-        assert_eq!(engine.reasks_waiting(), 0);
+        assert_eq!(engine.reasks_waiting(Day::from_number(100)), 0);
         assert!(seen.is_confident_error());
     }
 }

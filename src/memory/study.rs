@@ -74,6 +74,28 @@ pub struct StudyPlan {
     pub rest: RestDays,
 }
 
+impl StudyPlan {
+    /// Seconds of study on `day`: none on a day of rest, never more than a day has.
+    #[must_use]
+    pub fn seconds_on(&self, day: Day) -> f64 {
+        if self.rest.contains(day) {
+            0.0
+        } else {
+            within_a_day(self.seconds_a_day)
+        }
+    }
+}
+
+/// Seconds between none and a day's; no number counts as none.
+#[must_use]
+pub fn within_a_day(seconds: f64) -> f64 {
+    if seconds > 0.0 {
+        seconds.min(86_400.0)
+    } else {
+        0.0
+    }
+}
+
 impl Default for StudyPlan {
     /// No exam, half an hour every day.
     fn default() -> Self {

@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::Record;
 use crate::answer::{Answer, Confidence};
 use crate::deck::model::Item;
+use crate::memory::forecast::Forecast;
 use crate::time::Day;
 
 /// Why a round ended.
@@ -50,6 +51,9 @@ pub struct Closing {
     pub left_again: usize,
     /// The next day on which something is due, and how many items.
     pub next: Option<(Day, usize)>,
+    /// The forecast if study ended there, before the round and after it; `None` without an exam ahead or while it is
+    /// too early to say.
+    pub forecast: Option<(Forecast, Forecast)>,
 }
 
 #[derive(Debug, Default)]
@@ -60,9 +64,19 @@ pub(super) struct Tally {
     items: BTreeSet<usize>,
     topics: BTreeMap<usize, (u32, u32)>,
     confident_errors: BTreeSet<usize>,
+    /// The forecast before the round.
+    forecast: Option<Forecast>,
 }
 
 impl Tally {
+    /// The tally of a round that begins with this record.
+    pub(super) fn new(record: &Record) -> Self {
+        Self {
+            forecast: record.forecast(),
+            ..Self::default()
+        }
+    }
+
     pub(super) fn note(&mut self, record: &Record, item: usize, answer: &Answer) {
         let right = u32::from(answer.right);
         self.answers += 1;
@@ -116,6 +130,7 @@ impl Tally {
             confident_errors,
             left_again: record.left_again(),
             next: record.next_day_with_work(),
+            forecast: self.forecast.zip(record.forecast()),
         }
     }
 }

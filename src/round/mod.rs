@@ -11,15 +11,20 @@
 
 mod closing;
 mod desk;
+mod outlook;
+mod preparation;
 mod record;
 
 use std::sync::Arc;
 
 pub use closing::{Closing, Ended, TopicCount};
 pub use desk::Desk;
+pub use outlook::{Outlook, Silence, TopicOutlook};
+pub use preparation::{Preparation, Unplannable};
+use record::Put;
 pub use record::{Home, Record};
 
-use crate::answer::{Answer, AnswerId, Confidence, Quality, RoundKind};
+use crate::answer::{Answer, AnswerId, Confidence, PartNumber, Quality, RoundKind};
 use crate::deck::library::Library;
 use crate::deck::model::Item;
 use crate::kinds::{self, Pose, Question, Response, Unfit, Verdict};
@@ -45,6 +50,8 @@ pub struct Ask {
     pub number: u32,
     /// The item, its number in the library.
     pub item: usize,
+    /// Which part of it, if it is a case.
+    pub part: Option<PartNumber>,
     /// How it is put.
     pub pose: Pose,
     /// What a face shows.
@@ -66,6 +73,8 @@ pub struct Reveal {
     pub confidence: Confidence,
     /// SM-2's quality.
     pub quality: Quality,
+    /// The case goes on with this part; nothing is scheduled before its last.
+    pub goes_on: Option<PartNumber>,
     /// The item comes back before this round ends.
     pub again: bool,
     /// The study day on which the item is due next.
@@ -115,14 +124,18 @@ impl Given {
 }
 
 impl Round {
-    /// Begins a review. `seed` decides orders and nothing else.
+    /// Begins a review. Without limits it takes what is left of the day's minutes. `seed` decides orders and
+    /// nothing else.
     #[must_use]
     pub fn review(mut record: Record, limits: Limits, seed: u64, now: Moment) -> Self {
-        let planned = limits
-            .seconds
-            .unwrap_or_else(|| record.home(now).seconds_left);
-        record.open(now, planned);
-        let tally = closing::Tally::default();
+        let home = record.home(now);
+        let usual = (limits == Limits::default()).then(|| home.round_seconds());
+        let limits = Limits {
+            seconds: limits.seconds.or(usual),
+            ..limits
+        };
+        record.open(now, limits.seconds.unwrap_or_else(|| home.round_seconds()));
+        let tally = closing::Tally::new(&record);
         let closed = Phase::Closed(tally.closing(&record, Ended::Done));
         let mut round = Self {
             record,
@@ -155,10 +168,10 @@ impl Round {
         &self.record
     }
 
-    /// The item of an asking.
+    /// What is asked: the item, or the part of it if it is a case.
     #[must_use]
     pub fn item(&self, ask: &Ask) -> Option<&Item> {
-        self.record.library().item(ask.item)
+        self.record.library().asked(ask.item, ask.part)
     }
 
     /// Answers given so far, and how many of them were right.
@@ -191,7 +204,7 @@ impl Round {
         };
         let library = self.record.library();
         let (Some(item), Some(deck), Some(entry)) = (
-            library.item(ask.item),
+            library.asked(ask.item, ask.part),
             library.deck_of(ask.item),
             library.entries().get(ask.item),
         ) else {
@@ -210,6 +223,7 @@ impl Round {
             item: entry.reference.clone(),
             edition: deck.edition.to_string(),
             fingerprint: entry.fingerprint.clone(),
+            part: ask.part,
             wording: u32::try_from(ask.pose.wording).unwrap_or(u32::MAX),
             shown: kinds::shown(item, &ask.pose),
             response: verdict.logged.clone(),
@@ -246,6 +260,7 @@ impl Round {
         self.phase = Phase::Revealed(Reveal {
             confidence: answer.confidence,
             quality: answer.quality,
+            goes_on: ask.part.and_then(PartNumber::next),
             again: self.record.comes_back(ask.item),
             next_due: self.record.due(ask.item).unwrap_or(answer.at.day),
             ask,
@@ -262,8 +277,19 @@ impl Round {
 
     /// Goes on from a reveal to the next question, or to the end.
     pub fn go_on(&mut self, now: Moment) {
-        if matches!(self.phase, Phase::Revealed(_)) {
-            self.ask_next(now);
+        let Phase::Revealed(reveal) = &self.phase else {
+            return;
+        };
+        match reveal.goes_on {
+            // A case is asked to its end, whatever the limits say.
+            Some(part) => {
+                let (pick, wording) = (reveal.ask.pick, reveal.ask.pose.wording);
+                let put = self
+                    .record
+                    .put_part(pick.item, part, wording, self.next_seed());
+                self.ask(pick, Some(part), put, Ended::Done);
+            }
+            None => self.ask_next(now),
         }
     }
 
@@ -299,25 +325,41 @@ impl Round {
         } else {
             Ended::Done
         };
-        let put = pick.and_then(|pick| {
-            self.record
-                .put(pick.item, mix(self.seed, self.asked))
-                .map(|put| (pick, put))
-        });
-        self.phase = match put {
-            Some((pick, (pose, question, changed))) => {
-                self.asked += 1;
-                Phase::Asking(Ask {
-                    number: self.asked,
-                    item: pick.item,
-                    pose,
-                    question,
-                    pick,
-                    changed,
-                })
+        match pick {
+            Some(pick) => {
+                let part = self.record.first_part(pick.item);
+                let put = self.record.put(pick.item, self.next_seed());
+                self.ask(pick, part, put, ended);
             }
-            None => Phase::Closed(self.tally.closing(&self.record, ended)),
+            None => self.phase = Phase::Closed(self.tally.closing(&self.record, ended)),
+        }
+    }
+
+    /// Opens the next question; ends the round if there is no such item after all.
+    fn ask(&mut self, pick: Pick, part: Option<PartNumber>, put: Option<Put>, ended: Ended) {
+        let Some(Put {
+            pose,
+            question,
+            changed,
+        }) = put
+        else {
+            self.phase = Phase::Closed(self.tally.closing(&self.record, ended));
+            return;
         };
+        self.asked += 1;
+        self.phase = Phase::Asking(Ask {
+            number: self.asked,
+            item: pick.item,
+            part,
+            pose,
+            question,
+            pick,
+            changed,
+        });
+    }
+
+    fn next_seed(&self) -> u64 {
+        mix(self.seed, self.asked)
     }
 }
 

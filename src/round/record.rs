@@ -3,13 +3,15 @@
 //! Replaying a log and taking in one answer after the other are the same calls, so the record after a round equals
 //! the record at the next start. Answers to items that no deck in use holds wait in the log until their deck returns.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use crate::answer::Answer;
+use crate::answer::{Answer, PartNumber};
 use crate::deck::library::Library;
 use crate::kinds::{self, Pose, Question};
 use crate::memory::blueprint::shares;
 use crate::memory::engine::Engine;
+use crate::memory::forecast::Forecast;
 use crate::memory::pick::Pick;
 use crate::memory::study::{ItemFacts, Seen, StudyPlan};
 use crate::time::{Day, Moment};
@@ -23,6 +25,25 @@ struct Past {
     changed: bool,
 }
 
+/// How an item is put at one asking.
+pub(super) struct Put {
+    pub(super) pose: Pose,
+    pub(super) question: Question,
+    /// The key has changed since it was last answered.
+    pub(super) changed: bool,
+}
+
+/// A case of which the last part has not been answered yet.
+#[derive(Clone, Copy, Debug)]
+struct OpenCase {
+    /// The part that was answered last.
+    part: PartNumber,
+    /// The answer that decides so far: the one of lowest quality.
+    weakest: Seen,
+    /// Seconds of all parts together.
+    seconds: f64,
+}
+
 /// What a study day has seen.
 #[derive(Clone, Copy, Debug, Default)]
 struct Today {
@@ -33,9 +54,10 @@ struct Today {
 /// The state of a candidate.
 #[derive(Clone, Debug)]
 pub struct Record {
-    library: Arc<Library>,
-    engine: Engine,
+    pub(super) library: Arc<Library>,
+    pub(super) engine: Engine,
     past: Vec<Past>,
+    cases: BTreeMap<usize, OpenCase>,
     answers: usize,
     last_day: Option<Day>,
     today: Today,
@@ -64,6 +86,33 @@ pub struct Home {
     pub seconds_due: f64,
     /// The next day on which something is due, and how many items, if nothing is today.
     pub next: Option<(Day, usize)>,
+    /// The day of the exam that the plan prepares for, if one lies ahead.
+    pub exam: Option<Day>,
+}
+
+impl Home {
+    /// A day's plan counts as done below this many seconds.
+    const DONE_BELOW_SECONDS: f64 = 60.0;
+
+    /// Seconds of a round that goes on after the day's minutes are done.
+    pub const MORE_SECONDS: f64 = 600.0;
+
+    /// Whether the minutes of the day are done.
+    #[must_use]
+    pub fn is_done(&self) -> bool {
+        self.seconds_left < Self::DONE_BELOW_SECONDS
+    }
+
+    /// Seconds of a review that is begun now without limits of its own: what is left of the day, then ten minutes at
+    /// a time.
+    #[must_use]
+    pub fn round_seconds(&self) -> f64 {
+        if self.is_done() {
+            Self::MORE_SECONDS
+        } else {
+            self.seconds_left
+        }
+    }
 }
 
 impl Record {
@@ -93,6 +142,7 @@ impl Record {
             library,
             engine,
             past,
+            cases: BTreeMap::new(),
             answers: 0,
             last_day: None,
             today,
@@ -130,7 +180,49 @@ impl Record {
             seconds: answer.seconds,
             round: answer.round,
         };
-        self.engine.observe(number, &seen);
+        let whole = match answer.part {
+            None => Some(seen),
+            Some(number_of_part) => self.note_part(number, number_of_part, seen),
+        };
+        if let Some(seen) = whole {
+            self.engine.observe(number, &seen);
+        }
+    }
+
+    /// Takes in the answer to a part of a case. The case counts once its last part is answered, as one answer: that
+    /// of the part with the lowest quality, since a case is managed as well as its weakest step. A case left
+    /// in the middle, or parts out of order, count for nothing.
+    fn note_part(&mut self, item: usize, part: PartNumber, seen: Seen) -> Option<Seen> {
+        let before = self
+            .cases
+            .remove(&item)
+            .filter(|before| before.part.next() == Some(part));
+        let open = match before {
+            None if part.number == 1 => OpenCase {
+                part,
+                weakest: seen,
+                seconds: seen.seconds,
+            },
+            None => return None,
+            Some(before) => {
+                let is_weaker = seen.quality() < before.weakest.quality();
+                let weakest = if is_weaker { seen } else { before.weakest };
+                OpenCase {
+                    part,
+                    weakest,
+                    seconds: before.seconds + seen.seconds,
+                }
+            }
+        };
+        if part.is_last() {
+            return Some(Seen {
+                at: seen.at,
+                seconds: open.seconds,
+                ..open.weakest
+            });
+        }
+        self.cases.insert(item, open);
+        None
     }
 
     /// The study day that counts on `day`: days never run backwards, whatever a clock or a journey does.
@@ -166,13 +258,26 @@ impl Record {
             overdue: load.overdue,
             unseen: load.unseen,
             items: self.library.entries().len(),
-            again: self.engine.reasks_waiting_on(day),
+            again: self.engine.reasks_waiting(day),
             answers_today: today.answers,
             seconds_today: today.seconds,
             seconds_left: (self.engine.plan().seconds_a_day - today.seconds).max(0.0),
             seconds_due: load.due_seconds,
             next: self.next_day_with_work(),
+            exam: self
+                .engine
+                .plan()
+                .exam
+                .map(|exam| exam.day)
+                .filter(|exam| *exam >= day),
         }
+    }
+
+    /// The score expected of the exam ahead if study ended now; `None` without one, or while it is too early to say.
+    #[must_use]
+    pub fn forecast(&self) -> Option<Forecast> {
+        let exam = self.engine.plan().exam?;
+        self.engine.forecast(exam.at_days)
     }
 
     /// Opens a review of `seconds` on the study day of `now`.
@@ -191,13 +296,66 @@ impl Record {
         self.engine.next_again()
     }
 
-    /// How an item is put now, what a face shows of it, and whether its key has changed since it was last answered.
-    pub(super) fn put(&self, item: usize, seed: u64) -> Option<(Pose, Question, bool)> {
+    /// The first part of an item, if it is a case.
+    pub(super) fn first_part(&self, item: usize) -> Option<PartNumber> {
+        let parts = self.library.item(item)?.parts().len();
+        let of = u8::try_from(parts).ok().filter(|of| *of > 0)?;
+        Some(PartNumber { number: 1, of })
+    }
+
+    /// How an item is put now: in its next wording, from its first part if it is a case.
+    pub(super) fn put(&self, item: usize, seed: u64) -> Option<Put> {
         let past = self.past.get(item)?;
         let text = self.library.item(item)?;
         let pose = Pose::new(text, past.wording, seed);
+        if let Some(part) = self.first_part(item) {
+            return self.put_part(item, part, pose.wording, seed);
+        }
         let question = kinds::question(text, &pose);
-        Some((pose, question, past.changed))
+        let changed = past.changed;
+        Some(Put {
+            pose,
+            question,
+            changed,
+        })
+    }
+
+    /// How a part of a case is put, in a wording of its vignette, with all that the case has told by now.
+    pub(super) fn put_part(
+        &self,
+        item: usize,
+        part: PartNumber,
+        wording: usize,
+        seed: u64,
+    ) -> Option<Put> {
+        let case = self.library.item(item)?;
+        let asked = &case.parts().get(part.index())?.item;
+        // Parts have one stem: the wording is that of the vignette.
+        let pose = Pose {
+            wording,
+            ..Pose::new(asked, None, seed)
+        };
+        let told = case
+            .parts()
+            .iter()
+            .take(part.index() + 1)
+            .filter_map(|part| part.finding.clone());
+        let question = Question {
+            context: case
+                .stems
+                .get(wording)
+                .cloned()
+                .into_iter()
+                .chain(told)
+                .collect(),
+            ..kinds::question(asked, &pose)
+        };
+        let changed = self.past.get(item)?.changed;
+        Some(Put {
+            pose,
+            question,
+            changed,
+        })
     }
 
     /// Whether the item is to be asked again today.
@@ -209,7 +367,8 @@ impl Record {
     /// Items to be asked again today.
     #[must_use]
     pub fn left_again(&self) -> usize {
-        self.engine.reasks_waiting()
+        self.last_day
+            .map_or(0, |day| self.engine.reasks_waiting(day))
     }
 
     /// The study day on which the item is due next.
@@ -227,7 +386,7 @@ impl Record {
         Some((day, due().filter(|due| *due <= day).count()))
     }
 
-    fn on_study_day(&self, now: Moment) -> Moment {
+    pub(super) fn on_study_day(&self, now: Moment) -> Moment {
         Moment {
             day: self.study_day(now.day),
             ..now

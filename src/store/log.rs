@@ -138,6 +138,7 @@ mod tests {
             item: ItemRef::new("roots", "tip"),
             edition: "2026-11-01".into(),
             fingerprint: "00000000000000ff".into(),
+            part: None,
             wording: 0,
             shown: vec![],
             response: vec!["x".repeat(2000)],

@@ -3,7 +3,7 @@
 use rusqlite::types::Type;
 use rusqlite::{Connection, Row, named_params};
 
-use crate::answer::{Answer, AnswerId, Confidence, ItemRef, Quality, RoundKind};
+use crate::answer::{Answer, AnswerId, Confidence, ItemRef, PartNumber, Quality, RoundKind};
 use crate::time::{Day, Moment};
 
 use super::log::RULES_VERSION;
@@ -12,7 +12,7 @@ use super::log::RULES_VERSION;
 macro_rules! columns {
     () => {
         "uid, at_utc_ms, day, offset_min, deck, item, edition, fingerprint, wording, shown, response, \
-         correct, confidence, quality, seconds, round"
+         correct, confidence, quality, seconds, round, part, parts"
     };
 }
 pub(super) use columns;
@@ -24,7 +24,7 @@ pub(super) fn write(connection: &Connection, answer: &Answer) -> rusqlite::Resul
         columns!(),
         ", program, rules) VALUES (:uid, :at_utc_ms, :day, :offset_min, :deck, :item, :edition, \
          :fingerprint, :wording, :shown, :response, :correct, :confidence, :quality, :seconds, :round, \
-         :program, :rules)"
+         :part, :parts, :program, :rules)"
     ))?;
     insert.execute(named_params! {
         ":uid": answer.id.0,
@@ -43,6 +43,8 @@ pub(super) fn write(connection: &Connection, answer: &Answer) -> rusqlite::Resul
         ":quality": answer.quality.value(),
         ":seconds": answer.seconds,
         ":round": answer.round.word(),
+        ":part": answer.part.map(|part| part.number),
+        ":parts": answer.part.map(|part| part.of),
         ":program": env!("CARGO_PKG_VERSION"),
         ":rules": RULES_VERSION,
     })?;
@@ -72,6 +74,10 @@ pub(super) fn read(row: &Row<'_>) -> rusqlite::Result<Answer> {
         quality: Quality::new(row.get(13)?).ok_or_else(|| unreadable(13, "quality above 5"))?,
         seconds: row.get(14)?,
         round: word(row, 15, RoundKind::parse)?,
+        part: match (row.get(16)?, row.get(17)?) {
+            (Some(number), Some(of)) => Some(PartNumber { number, of }),
+            _ => None,
+        },
     };
     answer.check().map_err(|flaw| unreadable(0, flaw))?;
     Ok(answer)

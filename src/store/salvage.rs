@@ -61,7 +61,7 @@ fn run(connection: &Connection, answers: &mut Vec<Answer>, next: &mut i64) -> ru
     ))?;
     let mut rows = select.query([])?;
     while let Some(row) = rows.next()? {
-        *next = row.get(16)?;
+        *next = row.get(18)?;
         answers.push(row::read(row)?);
         *next = next.saturating_add(1);
     }

@@ -1,14 +1,9 @@
 //! The one next step of the home screen, from the day's numbers.
 
-use super::words::{about_minutes, coming, count};
+use super::words::{about_minutes, coming};
 use crate::round::Home;
 use crate::time::Day;
-
-/// Minutes below which a day's plan counts as done.
-const DONE_BELOW_SECONDS: f64 = 60.0;
-
-/// Seconds of a round that goes on after the day's minutes are done.
-pub(super) const MORE_SECONDS: f64 = 600.0;
+use crate::words::counted;
 
 /// What to do now.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -19,24 +14,15 @@ pub(super) struct Advice {
     pub(super) enter: Option<&'static str>,
 }
 
-/// Seconds of a round begun now without limits of its own.
-pub(super) fn round_seconds(home: &Home) -> f64 {
-    if home.seconds_left < DONE_BELOW_SECONDS {
-        MORE_SECONDS
-    } else {
-        home.seconds_left
-    }
-}
-
 /// The next step on `today`.
 pub(super) fn advice(home: &Home, today: Day) -> Advice {
-    let done = home.seconds_left < DONE_BELOW_SECONDS;
+    let done = home.is_done();
     let back = home.next.map_or_else(String::new, |(day, items)| {
         let due = if items == 1 { "is" } else { "are" };
         format!(
             " Come back {}: {} {due} due then.",
             coming(day, today),
-            count(items, "item")
+            counted(items, "item", "items")
         )
     });
     let (say, enter) = match *home {
@@ -45,22 +31,29 @@ pub(super) fn advice(home: &Home, today: Day) -> Advice {
             (say.to_owned(), None)
         }
         Home { due: 1.., .. } if done => {
-            let due = count(home.due, "item");
+            let due = counted(home.due, "item", "items");
             let minutes = about_minutes(home.seconds_due);
             (
                 format!("The minutes of today are done. {due} still due: {minutes}."),
                 Some("go on with 10 more minutes"),
             )
         }
+        Home { exam: Some(_), .. } if !done => {
+            let minutes = about_minutes(home.seconds_left);
+            (
+                format!("Study for {minutes}: what gains most before the exam comes first."),
+                Some("begin the review"),
+            )
+        }
         Home { due: 1.., .. } => {
-            let due = count(home.due, "due item");
+            let due = counted(home.due, "due item", "due items");
             (
                 format!("Review {due} now: {}.", about_minutes(home.seconds_due)),
                 Some("begin the review"),
             )
         }
         Home { again: 1.., .. } => {
-            let again = count(home.again, "item");
+            let again = counted(home.again, "item", "items");
             (
                 format!("Finish what you began: {again} to be asked again today."),
                 Some("go on"),
@@ -109,6 +102,7 @@ mod tests {
             seconds_left: 1800.0,
             seconds_due: 0.0,
             next: None,
+            exam: None,
         }
     }
 
@@ -174,11 +168,11 @@ mod tests {
 
     #[test]
     fn a_round_takes_what_is_left_of_the_day_or_a_little_more() {
-        assert!((round_seconds(&home()) - 1800.0).abs() < 1e-9);
+        assert!((home().round_seconds() - 1800.0).abs() < 1e-9);
         let done = Home {
             seconds_left: 0.0,
             ..home()
         };
-        assert!((round_seconds(&done) - MORE_SECONDS).abs() < 1e-9);
+        assert!((done.round_seconds() - Home::MORE_SECONDS).abs() < 1e-9);
     }
 }

@@ -6,6 +6,7 @@ use super::words::sentence;
 use crate::answer::Confidence;
 use crate::figure::marks::Marks;
 use crate::kinds::{self, Response};
+use crate::memory::forecast::Forecast;
 use crate::round::{Home, Limits, Phase, Record, Round};
 use crate::text::Shown;
 use crate::time::{Day, Moment};
@@ -61,6 +62,8 @@ pub struct Model {
     pub(super) record: Record,
     /// The day's numbers, as of the last change of screen or question.
     pub(super) home: Home,
+    /// The forecast, as of the last time the home screen came up.
+    pub(super) forecast: Option<Forecast>,
     /// The moment of the last event.
     pub(super) now: Moment,
     pub(super) size: Size,
@@ -142,6 +145,7 @@ impl Model {
                 Screen::Home
             },
             home: record.home(stamp.now),
+            forecast: record.forecast(),
             now: stamp.now,
             size: LEAST,
             scroll: Scroll::default(),
@@ -218,14 +222,7 @@ impl Model {
 
     /// Begins a review.
     pub(super) fn begin(&mut self, stamp: &Stamp) {
-        let limits = if self.settings.limits == Limits::default() {
-            Limits {
-                seconds: Some(super::advice::round_seconds(&self.record.home(stamp.now))),
-                items: None,
-            }
-        } else {
-            self.settings.limits
-        };
+        let limits = self.settings.limits;
         let seed = self.settings.seed.unwrap_or(stamp.seed);
         let round = Round::review(self.record.clone(), limits, seed, stamp.now);
         let mut sitting = Sitting {
@@ -243,6 +240,10 @@ impl Model {
     pub(super) fn turn(&mut self, stamp: &Stamp) {
         self.scroll = Scroll::default();
         self.home = self.record().home(stamp.now);
+        // It takes longer than the numbers of a day, and only the home screen shows it.
+        if matches!(self.screen, Screen::Home) {
+            self.forecast = self.record.forecast();
+        }
     }
 }
 

@@ -1,18 +1,13 @@
 //! Numbers, times and days in words, the same on every screen.
 
 use crate::time::Day;
-
-/// `1 item`, `12 items`.
-pub(super) fn count(number: usize, thing: &str) -> String {
-    let plural = if number == 1 { "" } else { "s" };
-    format!("{number} {thing}{plural}")
-}
+use crate::words::minutes;
 
 /// Seconds as a length of work: `less than a minute`, `about 12 minutes`.
 pub(super) fn about_minutes(seconds: f64) -> String {
     match whole_minutes(seconds) {
-        0 => "less than a minute".to_owned(),
-        minutes => format!("about {}", count(minutes, "minute")),
+        0 => minutes(seconds),
+        _ => format!("about {}", minutes(seconds)),
     }
 }
 

@@ -1,6 +1,6 @@
 //! Answers to test with.
 
-use luxate::answer::{Answer, AnswerId, Confidence, ItemRef, Quality, RoundKind};
+use luxate::answer::{Answer, AnswerId, Confidence, ItemRef, PartNumber, Quality, RoundKind};
 use luxate::time::{Day, Moment};
 use proptest::prelude::*;
 
@@ -20,6 +20,9 @@ pub(crate) fn numbered(number: u32) -> Answer {
         item: ItemRef::new("flaps", format!("relief-{}", number % 25)),
         edition: "2026-11-01".into(),
         fingerprint: format!("{:016x}", u64::from(number) << 9),
+        part: number
+            .is_multiple_of(5)
+            .then_some(PartNumber { number: 2, of: 3 }),
         wording: number % 3,
         shown: ["c", "a", "b"].map(String::from).to_vec(),
         response: vec!["a".into()],
@@ -72,6 +75,10 @@ pub(crate) fn any_answer() -> impl Strategy<Value = Answer> {
         "[0-9a-f]{16}",
         any::<u32>(),
         texts(),
+        prop::option::of((2_u8..=8, 0_u8..8).prop_map(|(of, before)| PartNumber {
+            number: before % of + 1,
+            of,
+        })),
     );
     let got = (
         texts(),
@@ -82,7 +89,7 @@ pub(crate) fn any_answer() -> impl Strategy<Value = Answer> {
         prop::sample::select(&RoundKind::ALL),
     );
     (any::<[u8; 16]>(), moment, asked, got).prop_map(|(id, at, asked, got)| {
-        let (deck, item, edition, fingerprint, wording, shown) = asked;
+        let (deck, item, edition, fingerprint, wording, shown, part) = asked;
         let (response, right, confidence, quality, seconds, round) = got;
         Answer {
             id: AnswerId(id),
@@ -90,6 +97,7 @@ pub(crate) fn any_answer() -> impl Strategy<Value = Answer> {
             item: ItemRef { deck, item },
             edition,
             fingerprint,
+            part,
             wording,
             shown,
             response,

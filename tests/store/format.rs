@@ -57,7 +57,7 @@ fn no_statement_alters_or_removes_an_answer() {
     connection
         .pragma_update(None, "recursive_triggers", true)
         .unwrap();
-    let columns = "uid, at_utc_ms, day, offset_min, deck, item, edition, fingerprint, wording, shown, \
+    let columns = "uid, at_utc_ms, day, offset_min, deck, item, edition, fingerprint, part, parts, wording, shown, \
                    response, correct, confidence, quality, seconds, round, program, rules";
     for (statement, says) in [
         (

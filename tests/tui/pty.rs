@@ -1,4 +1,4 @@
-//! A terminal around the real binary: what it draws, what it is sent, how it is left. No sleeps, only deadlines.
+//! A terminal around the real binary: what it draws, what it is sent, how it is left. Nothing waits by the clock, only for what must come.
 
 #![cfg(unix)]
 
@@ -136,12 +136,12 @@ impl Pty {
             .unwrap();
     }
 
-    /// Sends a signal by name.
+    /// Sends a signal by name; by the shell, since a bare machine may have no other way.
     pub(crate) fn signal(&self, name: &str) {
-        let id = self.child.process_id().unwrap().to_string();
+        let command = format!("kill -s {name} {}", self.child.process_id().unwrap());
         assert!(
-            Command::new("kill")
-                .args(["-s", name, &id])
+            Command::new("sh")
+                .args(["-c", &command])
                 .status()
                 .unwrap()
                 .success()
@@ -150,27 +150,19 @@ impl Pty {
 
     /// Waits until the process is stopped by a signal.
     pub(crate) fn until_stopped(&self) {
-        let id = self.child.process_id().unwrap().to_string();
+        let id = self.child.process_id().unwrap();
         let deadline = Instant::now() + PATIENCE;
-        loop {
-            let state = Command::new("ps")
-                .args(["-o", "state=", "-p", &id])
-                .output()
-                .unwrap()
-                .stdout;
-            if state.starts_with(b"T") {
-                return;
-            }
+        while !is_stopped(id) {
             assert!(Instant::now() < deadline, "not stopped");
-            thread::yield_now();
+            thread::sleep(Duration::from_millis(5));
         }
     }
 
-    /// Whether the terminal is as the program found it: ordinary screen, cursor, pasting and line modes.
-    pub(crate) fn is_as_found(&self) -> bool {
+    /// Waits until the terminal is as the program found it: ordinary screen, cursor, pasting and line modes.
+    pub(crate) fn until_as_found(&self) {
+        self.until("the ordinary screen", is_ordinary);
         let modes = format!("{:?}", self.master.as_ref().unwrap().get_termios());
-        let seen = self.seen.0.lock().unwrap();
-        modes == self.modes && is_ordinary(seen.parser.screen())
+        assert_eq!(modes, self.modes);
     }
 
     /// Closes the window while the program runs.
@@ -198,8 +190,7 @@ impl Pty {
     /// Waits for the end and for the last that was drawn; returns all bytes that came.
     pub(crate) fn last(&mut self) -> (ExitStatus, Vec<u8>) {
         let status = self.end();
-        self.until("the ordinary screen", is_ordinary);
-        assert!(self.is_as_found(), "the terminal is not as it was");
+        self.until_as_found();
         self.reader.take().unwrap().join().unwrap();
         (status, self.seen.0.lock().unwrap().bytes.clone())
     }
@@ -217,6 +208,21 @@ impl Drop for Pty {
         // A test that failed must not leave its program behind.
         drop(self.child.kill());
     }
+}
+
+/// Whether a process is stopped: from `/proc` where there is one, otherwise from `ps`.
+fn is_stopped(id: u32) -> bool {
+    let stat = std::fs::read_to_string(format!("/proc/{id}/stat")).unwrap_or_else(|_| {
+        let output = Command::new("ps")
+            .args(["-o", "state=", "-p", &id.to_string()])
+            .output()
+            .unwrap();
+        String::from_utf8(output.stdout).unwrap()
+    });
+    // The state is the first word, in `/proc` after the name in brackets.
+    stat.rsplit(')')
+        .next()
+        .is_some_and(|state| state.trim_start().starts_with('T'))
 }
 
 fn is_ordinary(screen: &vt100::Screen) -> bool {

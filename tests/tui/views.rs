@@ -255,6 +255,12 @@ fn hostile(mut item: Item, text: &str) -> Item {
                 slip.why = text();
             }
         }
+        Body::Case(case) => {
+            for part in &mut case.parts {
+                part.finding = Some(text());
+                part.item = hostile(part.item.clone(), &text());
+            }
+        }
     }
     item
 }

@@ -16,7 +16,9 @@ pub(super) const RULE: Rule = Rule {
 fn find(asked: &Asked<'_>) -> Vec<Flaw> {
     asked
         .options()
-        .filter(|(option, _)| says_all(&text::alike(&option.text)))
+        .filter(|(option, _)| {
+            option.text.starts_with(['a', 'A', 'b', 'B']) && says_all(&text::alike(&option.text))
+        })
         .map(|(_, span)| {
             Flaw::new(
                 "an option that stands for all others",

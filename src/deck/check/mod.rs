@@ -72,13 +72,26 @@ struct Asked<'t> {
 }
 
 impl<'t> Asked<'t> {
+    /// The item, then the parts if it is a case: they are written by the same rules.
+    fn all(item: &'t Item, node: &'t Node<'t>) -> Vec<Self> {
+        let nodes = node.get("parts").map(Node::nodes).unwrap_or_default();
+        let nodes = std::iter::once(node).chain(nodes);
+        item.with_parts()
+            .zip(nodes)
+            .map(|(item, node)| Self { item, node })
+            .collect()
+    }
+
     /// The options, if it is a choice.
     fn choice(&self) -> Option<&'t Choice> {
         match &self.item.body {
             Body::Single(choice) | Body::Multiple(choice) => Some(choice),
-            Body::Order(_) | Body::Match(_) | Body::Short(_) | Body::Locate(_) | Body::Flap(_) => {
-                None
-            }
+            Body::Order(_)
+            | Body::Match(_)
+            | Body::Short(_)
+            | Body::Locate(_)
+            | Body::Flap(_)
+            | Body::Case(_) => None,
         }
     }
 
@@ -114,12 +127,10 @@ pub(super) fn check(source: &SourceFile, draft: &Draft<'_, '_>, found: &mut Diag
         match rule.find {
             Find::Item(find) => {
                 for placed in &draft.items {
-                    let asked = Asked {
-                        item: &placed.part,
-                        node: placed.node,
-                    };
-                    for flaw in find(&asked) {
-                        found.push(rule.diagnostic(source, flaw, Some(&placed.part.id)));
+                    for asked in Asked::all(&placed.part, placed.node) {
+                        for flaw in find(&asked) {
+                            found.push(rule.diagnostic(source, flaw, Some(&placed.part.id)));
+                        }
                     }
                 }
             }

@@ -16,7 +16,9 @@ pub(super) const RULE: Rule = Rule {
 fn find(asked: &Asked<'_>) -> Vec<Flaw> {
     asked
         .options()
-        .filter(|(option, _)| says_none(&text::alike(&option.text)))
+        .filter(|(option, _)| {
+            option.text.starts_with(['n', 'N']) && says_none(&text::alike(&option.text))
+        })
         .map(|(_, span)| {
             Flaw::new(
                 "an option that denies all others",

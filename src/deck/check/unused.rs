@@ -17,7 +17,12 @@ pub(super) const RULE: Rule = Rule {
 };
 
 fn find(draft: &Draft<'_, '_>) -> Vec<Flaw> {
-    let items = || draft.items.iter().map(|placed| &placed.part);
+    let items = || {
+        draft
+            .items
+            .iter()
+            .flat_map(|placed| placed.part.with_parts())
+    };
     let topics: HashSet<&str> = items().map(|item| item.topic.as_str()).collect();
     let sources: HashSet<&str> = items()
         .flat_map(|item| &item.sources)
@@ -93,7 +98,7 @@ fn betrayed(item: &Item) -> Vec<&str> {
         Body::Short(short) => short.refuse.iter().map(|refused| &refused.belief).collect(),
         Body::Locate(locate) => locate.wrong.iter().map(|wrong| &wrong.belief).collect(),
         Body::Flap(task) => task.slips.iter().map(|slip| &slip.belief).collect(),
-        Body::Order(_) | Body::Match(_) => Vec::new(),
+        Body::Order(_) | Body::Match(_) | Body::Case(_) => Vec::new(),
     };
     beliefs.into_iter().flatten().map(String::as_str).collect()
 }

@@ -32,6 +32,7 @@ impl Reader<'_> {
                 .flap(fields, lists)
                 .map(|task| Body::Flap(Box::new(task))),
             "locate" => self.locate(fields, lists).map(Body::Locate),
+            "case" => self.case(fields, lists).map(Body::Case),
             _ => None,
         }
     }

@@ -24,6 +24,8 @@ pub(in crate::deck) struct Placed<'t, 's, T> {
 #[derive(Default)]
 pub(in crate::deck) struct Draft<'t, 's> {
     head: Option<Head>,
+    /// Whether every part that is in the file is in here.
+    is_whole: bool,
     pub(in crate::deck) topics: Vec<Placed<'t, 's, Topic>>,
     pub(in crate::deck) sources: Vec<Placed<'t, 's, Source>>,
     pub(in crate::deck) beliefs: Vec<Placed<'t, 's, Belief>>,
@@ -42,7 +44,7 @@ struct Head {
 impl Draft<'_, '_> {
     /// The deck; only to be asked for if there was no error.
     pub(in crate::deck) fn finish(self) -> Option<Deck> {
-        let head = self.head?;
+        let head = self.head.filter(|_| self.is_whole)?;
         Some(Deck {
             id: head.id,
             title: head.title,
@@ -87,6 +89,7 @@ impl Reader<'_> {
         });
         Draft {
             head,
+            is_whole: self.is_whole,
             topics,
             sources,
             beliefs,
@@ -144,8 +147,9 @@ impl Reader<'_> {
         let nodes = self.list(entry, 1..=usize::MAX).unwrap_or_default();
         let mut parts = Vec::with_capacity(nodes.len());
         for node in nodes {
-            if let Some(part) = read(self, node) {
-                parts.push(Placed { part, node });
+            match read(self, node) {
+                Some(part) => parts.push(Placed { part, node }),
+                None => self.is_whole = false,
             }
             self.twice(what, node.get("id"), &mut seen);
         }

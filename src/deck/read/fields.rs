@@ -28,19 +28,20 @@ impl Reader<'_> {
         self.part(node, shape.what, &keys)
     }
 
-    /// Takes a node as an item: which further keys it has depends on its kind.
-    pub(super) fn item_fields<'t, 's>(
+    /// Takes a node as something asked, an item or a part of a case: which further keys it has depends on its kind.
+    pub(super) fn asked_fields<'t, 's>(
         &mut self,
         node: &'t Node<'s>,
+        shape: &Shape,
         kind: Option<&Shape>,
     ) -> Option<Fields<'t, 's>> {
-        let mut keys: Vec<&Key> = shape::ITEM.keys.iter().collect();
+        let mut keys: Vec<&Key> = shape.keys.iter().collect();
         // Of an unknown kind nothing can be said, so any kind's key will do and none must be there.
         match kind {
             Some(kind) => keys.extend(kind.keys),
             None => keys.extend(shape::ANY_KIND),
         }
-        self.part(node, shape::ITEM.what, &keys)
+        self.part(node, shape.what, &keys)
     }
 
     fn part<'t, 's>(
@@ -95,7 +96,8 @@ impl Reader<'_> {
     ) -> Option<&'static str> {
         let key = entry.key.as_ref();
         let span = entry.key_span;
-        if what == shape::ITEM.what && shape::ANY_KIND.iter().any(|other| other.name == key) {
+        let is_asked = what == shape::ITEM.what || what == shape::PART.what;
+        if is_asked && shape::ANY_KIND.iter().any(|other| other.name == key) {
             self.key_of_other_kind(fields, entry);
             return None;
         }

@@ -22,7 +22,7 @@ impl Reader<'_> {
         let thresholds = self.thresholds(fields, lists);
         let case = fields
             .get("case")
-            .and_then(|entry| self.case(entry, thresholds?));
+            .and_then(|entry| self.flap_case(entry, thresholds?));
         let family = self.family(fields);
         let show = fields
             .get("show")
@@ -53,7 +53,7 @@ impl Reader<'_> {
         })
     }
 
-    fn case(&mut self, entry: &Entry<'_>, thresholds: Thresholds) -> Option<Case> {
+    fn flap_case(&mut self, entry: &Entry<'_>, thresholds: Thresholds) -> Option<Case> {
         let fields = self.fields(&entry.value, &shape::FLAP_CASE)?;
         let jaw = self.word(fields, "jaw", &[Jaw::Upper, Jaw::Lower], Jaw::word);
         let sides = [Quadrant::Left, Quadrant::Right];

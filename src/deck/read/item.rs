@@ -5,8 +5,8 @@ use super::deck::Lists;
 use super::fields::Fields;
 use super::nearest;
 use super::scalars::Letters;
-use super::shape::{KINDS, Shape, longest};
-use crate::deck::model::{Citation, Item};
+use super::shape::{self, KINDS, Shape, longest};
+use crate::deck::model::{Body, Citation, Item};
 use crate::deck::yaml::{Node, brief};
 use crate::diagnostic::Diagnostic;
 
@@ -24,28 +24,32 @@ impl Reader<'_> {
 
     fn parts_of_item(&mut self, node: &Node<'_>, lists: &Lists<'_>) -> Option<Item> {
         let kind = self.kind(node);
-        let fields = self.item_fields(node, kind)?;
+        let fields = self.asked_fields(node, &shape::ITEM, kind)?;
         let value = |key| fields.get(key).map(|entry| &entry.value);
         let id = value("id").and_then(|node| self.id("id", node, Letters::Lower));
         let topic = value("topic").and_then(|node| self.topic_of(node, lists));
         let stems = self.stems(fields);
-        let body = kind.and_then(|kind| self.body(kind.what, fields, lists));
+        let mut body = kind.and_then(|kind| self.body(kind.what, fields, lists));
         let rationale =
             value("rationale").and_then(|node| self.text("rationale", node, longest::REASON));
         let sources = self.citations(fields, lists);
         let caution = self.caution(fields);
+        let (topic, sources) = (topic?, sources?);
+        if let Some(Body::Case(case)) = &mut body {
+            case.inherit(&topic, &sources);
+        }
         Some(Item {
             id: id?,
-            topic: topic?,
+            topic,
             stems: stems?,
             body: body?,
             rationale: rationale?,
-            sources: sources?,
+            sources,
             caution: caution?,
         })
     }
 
-    fn kind(&mut self, node: &Node<'_>) -> Option<&'static Shape> {
+    pub(super) fn kind(&mut self, node: &Node<'_>) -> Option<&'static Shape> {
         let node = node.get("kind")?;
         let name = self.line("kind", node, longest::REASON)?;
         let kind = KINDS.iter().find(|kind| kind.what == name);
@@ -103,7 +107,11 @@ impl Reader<'_> {
         (is_sound && stem.is_some()).then(|| placed.into_iter().map(|(text, _)| text).collect())
     }
 
-    fn citations(&mut self, fields: Fields<'_, '_>, lists: &Lists<'_>) -> Option<Vec<Citation>> {
+    pub(super) fn citations(
+        &mut self,
+        fields: Fields<'_, '_>,
+        lists: &Lists<'_>,
+    ) -> Option<Vec<Citation>> {
         let nodes = self.list(fields.get("sources")?, 1..=usize::MAX)?;
         let read: Vec<Option<Citation>> = nodes
             .iter()
@@ -136,7 +144,7 @@ impl Reader<'_> {
         clippy::option_option,
         reason = "the outer is soundness, the inner belongs to the model"
     )]
-    fn caution(&mut self, fields: Fields<'_, '_>) -> Option<Option<String>> {
+    pub(super) fn caution(&mut self, fields: Fields<'_, '_>) -> Option<Option<String>> {
         let safety = fields.get("safety");
         let is_safety = self.flag(safety)?;
         let caution = fields.get("caution");

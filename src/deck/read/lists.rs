@@ -1,6 +1,7 @@
 //! Lists: that they are lists, how long they are, and that nothing stands in them twice.
 
 use std::collections::HashMap;
+use std::collections::hash_map::Entry as MapEntry;
 use std::ops::RangeInclusive;
 
 use super::Reader;
@@ -55,20 +56,18 @@ impl Reader<'_> {
     pub(super) fn alike<'a>(&mut self, what: &str, texts: impl Iterator<Item = (&'a str, Span)>) {
         let mut seen: HashMap<String, Span> = HashMap::new();
         for (text, span) in texts {
-            match seen.get(&text::alike(text)) {
-                None => {
-                    seen.insert(text::alike(text), span);
+            match seen.entry(text::alike(text)) {
+                MapEntry::Vacant(place) => {
+                    place.insert(span);
                 }
-                Some(first) => {
+                MapEntry::Occupied(first) => {
                     let message = format!("two {what} look alike: `{}`", brief(text));
-                    let diagnostic = Diagnostic::error(
-                        "deck::texts-alike",
-                        message,
-                        span,
-                        "a candidate cannot tell it apart",
-                    )
-                    .related(*first, "from this one")
-                    .help("case, spacing and a full stop make no difference; change or drop one");
+                    let label = "a candidate cannot tell it apart";
+                    let diagnostic = Diagnostic::error("deck::texts-alike", message, span, label)
+                        .related(*first.get(), "from this one")
+                        .help(
+                            "case, spacing and a full stop make no difference; change or drop one",
+                        );
                     self.report(diagnostic);
                 }
             }

@@ -1,6 +1,7 @@
 //! The reader: walks the tree once, collects every problem, and makes the model of what is sound.
 
 mod body;
+mod case;
 mod deck;
 mod diagram;
 mod fields;
@@ -29,6 +30,7 @@ pub(super) fn read<'t, 's>(
         source,
         found,
         item: None,
+        is_whole: true,
     };
     reader.deck(tree)
 }
@@ -38,6 +40,8 @@ struct Reader<'t> {
     found: &'t mut Diagnostics,
     /// The item that is being read.
     item: Option<String>,
+    /// Whether no part had to be left out so far.
+    is_whole: bool,
 }
 
 impl Reader<'_> {

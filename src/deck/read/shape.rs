@@ -90,7 +90,7 @@ pub(super) const ITEM: Shape = Shape {
         must("topic", "the id of a topic of this deck"),
         must(
             "kind",
-            "how it is asked: single, multiple, order, match, short, locate or flap",
+            "how it is asked: single, multiple, order, match, short, locate, flap or case",
         ),
         must("stem", "the question"),
         may("wordings", "further stems of the same item"),
@@ -99,6 +99,27 @@ pub(super) const ITEM: Shape = Shape {
             "why the key is right, in a few sentences that teach",
         ),
         must("sources", "what the item rests on, such as `- MANUAL p 12`"),
+        may("safety", "true if a wrong answer could harm a patient"),
+        may("caution", "what could go wrong for the patient"),
+    ],
+};
+
+/// What every part of a case has; [`KINDS`] holds the rest.
+pub(super) const PART: Shape = Shape {
+    what: "a part",
+    keys: &[
+        must("id", "the part's id, unique in its case"),
+        may("finding", "what has come to light by now"),
+        must("kind", "how it is asked: any kind but case"),
+        must("stem", "the question"),
+        must(
+            "rationale",
+            "why the key is right, in a few sentences that teach",
+        ),
+        may(
+            "sources",
+            "what the part rests on, if not what the case does",
+        ),
         may("safety", "true if a wrong answer could harm a patient"),
         may("caution", "what could go wrong for the patient"),
     ],
@@ -160,6 +181,13 @@ pub(super) const KINDS: &[Shape] = &[
             SLIPS,
         ],
     },
+    Shape {
+        what: "case",
+        keys: &[must(
+            "parts",
+            "2 to 8 parts in the order in which they are asked",
+        )],
+    },
 ];
 
 const KEEP_ORDER: Key = may(
@@ -209,6 +237,7 @@ pub(super) const ANY_KIND: &[Key] = &[
     DECISIVE,
     ADVISORY,
     SLIPS,
+    may("parts", "parts"),
 ];
 
 pub(super) const OPTION: Shape = Shape {

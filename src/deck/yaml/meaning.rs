@@ -26,7 +26,9 @@ pub(in crate::deck) fn meaning(scalar: &Scalar<'_>) -> Meaning {
         Ok(serde_yaml::Value::Number(number)) => {
             number.as_f64().map_or(Meaning::Text, Meaning::Number)
         }
-        _ => Meaning::Text,
+        Ok(_) => Meaning::Text,
+        // Whole numbers past 64 bits are numbers too, but none that it can hold.
+        Err(_) => scalar.text.parse().map_or(Meaning::Text, Meaning::Number),
     }
 }
 
@@ -73,6 +75,7 @@ mod tests {
         assert_eq!(plain("True"), Meaning::Bool(true));
         assert_eq!(plain("1.10"), Meaning::Number(1.1));
         assert_eq!(plain("0x1F"), Meaning::Number(31.0));
+        assert_eq!(plain("99999999999999999999"), Meaning::Number(1e20));
         assert_eq!(plain(".inf"), Meaning::Number(f64::INFINITY));
     }
 }

@@ -96,6 +96,14 @@ impl<'s> Node<'s> {
         }
     }
 
+    /// A scalar as it was written, whatever it means.
+    fn scalar(&self) -> Option<&str> {
+        match &self.value {
+            Value::Scalar(scalar) => Some(&scalar.text),
+            Value::List(_) | Value::Map(_) => None,
+        }
+    }
+
     /// The text of a scalar that is text.
     pub(super) fn text(&self) -> Option<&str> {
         match &self.value {

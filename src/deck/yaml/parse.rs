@@ -44,7 +44,7 @@ pub(in crate::deck) fn parse<'s>(
         }
     }
     if builder.root.is_none() {
-        let help = "start with `deck: an-id`; `luxate deck check --help` tells where the format is described";
+        let help = "start with `deck:` and an id; decks/README.md describes the format";
         let empty = Diagnostic::error("deck::empty", "the deck is empty", source.span(0..0), "");
         builder.found.push(empty.help(help));
     }

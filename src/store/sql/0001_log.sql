@@ -10,6 +10,8 @@ CREATE TABLE answer (
     item        TEXT    NOT NULL CHECK (item <> ''),
     edition     TEXT    NOT NULL,
     fingerprint TEXT    NOT NULL CHECK (length(fingerprint) = 16 AND fingerprint NOT GLOB '*[^0-9a-f]*'),
+    part        INTEGER CHECK (part BETWEEN 1 AND parts),
+    parts       INTEGER CHECK ((part IS NULL) = (parts IS NULL) AND parts BETWEEN 2 AND 8),
     wording     INTEGER NOT NULL CHECK (wording BETWEEN 0 AND 4294967295),
     shown       TEXT    NOT NULL CHECK (json_valid(shown) AND json_type(shown) = 'array'),
     response    TEXT    NOT NULL CHECK (json_valid(response) AND json_type(response) = 'array'),

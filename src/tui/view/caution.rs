@@ -4,7 +4,7 @@ use super::sheet::Sheet;
 use super::theme::Look;
 use super::{Parts, fact};
 use crate::tui::model::Model;
-use crate::tui::words::count;
+use crate::words::counted;
 
 pub(super) fn page(model: &Model, width: usize) -> Parts {
     let mut sheet = Sheet::new(width);
@@ -21,15 +21,15 @@ pub(super) fn page(model: &Model, width: usize) -> Parts {
     sheet.text(
         &format!(
             "{} in {}:",
-            count(library.entries().len(), "item"),
-            count(library.decks().len(), "deck")
+            counted(library.entries().len(), "item", "items"),
+            counted(library.decks().len(), "deck", "decks")
         ),
         Look::Plain,
     );
     for deck in library.decks() {
         fact(
             &mut sheet,
-            &format!("  {}", count(deck.items.len(), "item")),
+            &format!("  {}", counted(deck.items.len(), "item", "items")),
             &deck.title,
         );
     }

@@ -7,7 +7,8 @@ use crate::deck::model::Item;
 use crate::round::{Closing, Ended, Limits};
 use crate::tui::advice::advice;
 use crate::tui::model::{Model, Sitting};
-use crate::tui::words::{about_minutes, coming, count, date};
+use crate::tui::words::{about_minutes, coming, date};
+use crate::words::{counted, interval};
 
 pub(super) fn page(model: &Model, sitting: &Sitting, closing: &Closing, width: usize) -> Parts {
     let mut sheet = Sheet::new(width);
@@ -17,7 +18,7 @@ pub(super) fn page(model: &Model, sitting: &Sitting, closing: &Closing, width: u
     sheet.gap();
     let (answers, right) = (usize::try_from(closing.answers).unwrap_or(0), closing.right);
     if answers > 0 {
-        let items = count(closing.items, "item");
+        let items = counted(closing.items, "item", "items");
         fact(
             &mut sheet,
             "Answers",
@@ -31,7 +32,7 @@ pub(super) fn page(model: &Model, sitting: &Sitting, closing: &Closing, width: u
             "Again",
             &format!(
                 "{} still to be asked again today",
-                count(closing.left_again, "item")
+                counted(closing.left_again, "item", "items")
             ),
         );
     }
@@ -39,9 +40,22 @@ pub(super) fn page(model: &Model, sitting: &Sitting, closing: &Closing, width: u
         fact(
             &mut sheet,
             "Come back",
-            &format!("{}: {} due", coming(day, today), count(items, "item")),
+            &format!(
+                "{}: {} due",
+                coming(day, today),
+                counted(items, "item", "items")
+            ),
         );
     }
+    if let Some((before, after)) = &closing.forecast {
+        let text = format!(
+            "{}; {:.1} % before this round",
+            interval(after.score, after.low, after.high),
+            100.0 * before.score
+        );
+        fact(&mut sheet, "Forecast", &text);
+    }
+    confident_errors(&mut sheet, sitting, closing);
     if !closing.topics.is_empty() {
         sheet.gap();
         sheet.text("By topic", Look::Strong);
@@ -53,7 +67,6 @@ pub(super) fn page(model: &Model, sitting: &Sitting, closing: &Closing, width: u
             );
         }
     }
-    confident_errors(&mut sheet, sitting, closing);
     sheet.gap();
     sheet.hang(
         Row::new([("Next  ", Look::Strong)]),

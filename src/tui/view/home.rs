@@ -6,9 +6,11 @@ use super::sheet::{Row, Sheet};
 use super::theme::Look;
 use super::{Parts, fact};
 use crate::round::Home;
+use crate::time::Day;
 use crate::tui::advice::advice;
 use crate::tui::model::Model;
-use crate::tui::words::{about_minutes, count, date, whole_minutes};
+use crate::tui::words::{about_minutes, date, whole_minutes};
+use crate::words::{counted, interval, minutes};
 
 pub(super) fn page(model: &Model, width: usize) -> Parts {
     let home = &model.home;
@@ -24,7 +26,7 @@ pub(super) fn page(model: &Model, width: usize) -> Parts {
         ]));
     }
     sheet.gap();
-    for (label, text) in facts(home) {
+    for (label, text) in facts(model, today) {
         fact(&mut sheet, label, &text);
     }
     sheet.gap();
@@ -33,21 +35,44 @@ pub(super) fn page(model: &Model, width: usize) -> Parts {
 }
 
 /// The figures behind the next step.
-fn facts(home: &Home) -> Vec<(&'static str, String)> {
+fn facts(model: &Model, on: Day) -> Vec<(&'static str, String)> {
+    let home = &model.home;
     let mut facts = Vec::new();
+    if let Some(exam) = home.exam {
+        let days = usize::try_from(exam.since(on)).unwrap_or(0);
+        let ahead = match days {
+            0 => "today".to_owned(),
+            _ => format!("in {}", counted(days, "day", "days")),
+        };
+        facts.push(("Exam", format!("{}, {ahead}", date(exam))));
+        let forecast = model.forecast.as_ref().map_or_else(
+            || "too early to say".to_owned(),
+            |forecast| {
+                format!(
+                    "{} if you stopped now",
+                    interval(forecast.score, forecast.low, forecast.high)
+                )
+            },
+        );
+        facts.push(("Forecast", forecast));
+    }
     facts.push(("Due", due(home)));
     if home.again > 0 {
         facts.push((
             "Again",
             format!(
                 "{} from a round that was stopped",
-                count(home.again, "item")
+                counted(home.again, "item", "items")
             ),
         ));
     }
     facts.push((
         "Unseen",
-        format!("{} of {}", home.unseen, count(home.items, "item")),
+        format!(
+            "{} of {}",
+            home.unseen,
+            counted(home.items, "item", "items")
+        ),
     ));
     facts.push(("Today", today(home)));
     facts
@@ -64,27 +89,22 @@ fn due(home: &Home) -> String {
     };
     format!(
         "{}, {}{overdue}",
-        count(home.due, "item"),
+        counted(home.due, "item", "items"),
         about_minutes(home.seconds_due)
     )
 }
 
 fn today(home: &Home) -> String {
-    let done = whole_minutes(home.seconds_today);
-    let answers = count(
-        usize::try_from(home.answers_today).unwrap_or(usize::MAX),
-        "answer",
-    );
+    let answers = usize::try_from(home.answers_today).unwrap_or(usize::MAX);
+    let answers = counted(answers, "answer", "answers");
     if home.seconds_left > 0.0 {
-        let planned = count(
-            whole_minutes(home.seconds_today + home.seconds_left),
-            "minute",
-        );
+        let done = whole_minutes(home.seconds_today);
+        let planned = minutes(home.seconds_today + home.seconds_left);
         format!("{done} of {planned} done, {answers}")
     } else {
         format!(
             "{} done, all that were planned; {answers}",
-            count(done, "minute")
+            minutes(home.seconds_today)
         )
     }
 }

@@ -14,7 +14,7 @@ use crate::tui::designing::Designing;
 use crate::tui::entry::Entry;
 use crate::tui::field::Field;
 use crate::tui::model::{Model, Sitting, Step};
-use crate::tui::words::{count, whole_minutes};
+use crate::words::minutes;
 
 /// `drawn` if what there is to choose from stands beside the text as a drawing.
 pub(super) fn page(
@@ -27,8 +27,7 @@ pub(super) fn page(
     let mut sheet = Sheet::new(width);
     standing(&mut sheet, sitting, ask);
     sheet.gap();
-    sheet.text(&ask.question.stem, Look::Strong);
-    sheet.gap();
+    stem(&mut sheet, ask);
     let answering = sitting.step == Step::Answer;
     match (&ask.question.form, &sitting.entry) {
         (Form::Places(figure), Entry::Place(pointing)) if drawn => {
@@ -49,6 +48,16 @@ pub(super) fn page(
     (topic(sitting, ask.item), place, sheet)
 }
 
+/// What a case has told by now, then the stem.
+pub(super) fn stem(sheet: &mut Sheet, ask: &Ask) {
+    for told in &ask.question.context {
+        sheet.text(told, Look::Plain);
+        sheet.gap();
+    }
+    sheet.text(&ask.question.stem, Look::Strong);
+    sheet.gap();
+}
+
 /// The topic of an item.
 pub(super) fn topic(sitting: &Sitting, item: usize) -> String {
     let library = sitting.round.library();
@@ -61,15 +70,15 @@ pub(super) fn topic(sitting: &Sitting, item: usize) -> String {
 
 /// What is left of the round.
 fn left(home: &Home, sitting: &Sitting, ask: &Ask) -> String {
+    if let Some(part) = ask.part {
+        return part.to_string();
+    }
     if ask.pick.reask {
         return format!("{} to ask again", home.again);
     }
     match sitting.round.seconds_left() {
         _ if home.due > 0 => format!("{} due", home.due),
-        Some(seconds) => match whole_minutes(seconds) {
-            0 => "last minute".to_owned(),
-            minutes => format!("{} left", count(minutes, "minute")),
-        },
+        Some(seconds) => format!("{} left", minutes(seconds)),
         None => format!("{} unseen", home.unseen),
     }
 }

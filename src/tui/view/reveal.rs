@@ -1,11 +1,10 @@
 //! The reveal: right or wrong, what could harm, and why, line by line.
 
 use super::Parts;
-use super::question::topic;
+use super::question::{stem, topic};
 use super::sheet::{Row, Sheet};
 use super::theme::Look;
 use crate::answer::Confidence;
-use crate::deck::model::{Citation, Deck, Item};
 use crate::kinds::{Form, Line, Standing};
 use crate::round::Reveal;
 use crate::tui::model::{Model, Sitting};
@@ -33,8 +32,7 @@ pub(super) fn page(
         sheet.boxed("Caution", caution, Look::Caution);
         sheet.gap();
     }
-    sheet.text(&reveal.ask.question.stem, Look::Strong);
-    sheet.gap();
+    stem(&mut sheet, &reveal.ask);
     if !drawn {
         marking(&mut sheet, reveal);
         sheet.gap();
@@ -46,9 +44,14 @@ pub(super) fn page(
             sheet.boxed("Caution", caution, Look::Caution);
             sheet.gap();
         }
-        if let Some(deck) = sitting.round.library().deck_of(reveal.ask.item) {
-            beliefs(&mut sheet, deck, &reveal.verdict.beliefs);
-            sources(&mut sheet, deck, item);
+        let library = sitting.round.library();
+        let (number, part) = (reveal.ask.item, reveal.ask.part);
+        beliefs(
+            &mut sheet,
+            &library.beliefs(number, &reveal.verdict.beliefs),
+        );
+        for source in library.citations(number, part) {
+            sheet.hang(Row::new([("Source  ", Look::Quiet)]), &source, Look::Quiet);
         }
     }
     let mark = if reveal.verdict.right {
@@ -98,6 +101,10 @@ fn headline(sheet: &mut Sheet, model: &Model, reveal: &Reveal) {
     let mut pieces = vec![mark, (sure, Look::Strong)];
     pieces.extend((!key.is_empty()).then_some((key.as_str(), Look::Strong)));
     sheet.flow(0, &pieces);
+    if let Some(part) = reveal.goes_on {
+        sheet.text(&format!("The case goes on: {part}."), Look::Plain);
+        return;
+    }
     let again = if reveal.again {
         "It comes back this round. "
     } else {
@@ -188,15 +195,7 @@ fn accepted(sheet: &mut Sheet, reveal: &Reveal) {
     }
 }
 
-fn beliefs(sheet: &mut Sheet, deck: &Deck, ids: &[String]) {
-    let mut told: Vec<&str> = Vec::new();
-    for belief in deck
-        .beliefs
-        .iter()
-        .filter(|belief| ids.contains(&belief.id))
-    {
-        told.push(&belief.text);
-    }
+fn beliefs(sheet: &mut Sheet, told: &[&str]) {
     for text in told {
         sheet.flow(
             0,
@@ -206,31 +205,5 @@ fn beliefs(sheet: &mut Sheet, deck: &Deck, ids: &[String]) {
             ],
         );
         sheet.gap();
-    }
-}
-
-fn sources(sheet: &mut Sheet, deck: &Deck, item: &Item) {
-    for citation in &item.sources {
-        sheet.hang(
-            Row::new([("Source  ", Look::Quiet)]),
-            &cite(deck, citation),
-            Look::Quiet,
-        );
-    }
-}
-
-/// The full reference with the place in it.
-fn cite(deck: &Deck, citation: &Citation) -> String {
-    let source = deck
-        .sources
-        .iter()
-        .find(|source| source.id == citation.source);
-    let reference = source
-        .map_or(citation.source.as_str(), |source| source.cite.as_str())
-        .trim_end_matches('.');
-    if citation.place.is_empty() {
-        format!("{reference}.")
-    } else {
-        format!("{reference}. {}.", citation.place.trim_end_matches('.'))
     }
 }

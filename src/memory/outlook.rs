@@ -1,0 +1,112 @@
+//! Where a plan leads if it is kept: the score, the load by day, and what is never met.
+//!
+//! The plan is run forward on the estimate: every item goes the way that is best for it at the
+//! price of time. Nothing that is remembered changes, and the plan in force stays in force.
+
+use super::candidate::chance_right;
+use super::engine::Engine;
+use super::forecast::{Correction, Forecast, shifted};
+use super::plan::Plan;
+use super::study::StudyPlan;
+use crate::time::{Day, Moment};
+
+/// Share of a planned gain that may fail to come, or come on top: what a plan promises is not yet
+/// learnt, and simulated candidates unlike the estimate have kept as little as half of it.
+const PROMISE_DOUBT: f64 = 0.4;
+/// Days that are looked ahead without an exam.
+const WITHOUT_EXAM: u32 = 14;
+
+/// Where a plan leads if it is kept.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Outlook {
+    /// The score it leads to; `None` while it is too early to say.
+    pub forecast: Option<Forecast>,
+    /// Unseen items that the plan never gets to.
+    pub never_met: usize,
+    /// The day on which the plan meets the last of the unseen items that it does get to.
+    pub all_met: Option<Day>,
+    /// Seconds of study on each day from today to the eve of the exam: a plan always fills the
+    /// time it is given.
+    pub load: Vec<(Day, f64)>,
+}
+
+impl Engine {
+    /// Where `plan` leads from `now` on; `None` without an exam ahead.
+    #[must_use]
+    pub fn outlook(&self, plan: &StudyPlan, now: Moment) -> Option<Outlook> {
+        let exam = plan.exam?;
+        let (kept, days) = self
+            .clone()
+            .plan_ahead(plan, now, plan.seconds_on(now.day))?;
+        let day_with = |left: usize| {
+            now.day
+                .plus(u32::try_from(days.saturating_sub(left)).unwrap_or(0))
+        };
+        let unseen = || {
+            let slots = self.slots.iter().zip(&kept.items);
+            slots
+                .filter(|(slot, _)| slot.sm2.is_none() && !slot.set_aside)
+                .map(|(_, item)| item.choice.map(|choice| choice.left))
+        };
+        Some(Outlook {
+            forecast: self
+                .forecast(exam.at_days)
+                .map(|idle| self.kept_score(&kept, exam.at_days, idle)),
+            never_met: unseen().filter(Option::is_none).count(),
+            all_met: unseen().flatten().min().map(day_with),
+            load: (0..days)
+                .map(|past| day_with(days - past))
+                .map(|day| (day, plan.seconds_on(day)))
+                .collect(),
+        })
+    }
+
+    /// Seconds that the due dates ask for on each of the next two weeks' days: the load without
+    /// an exam. What is overdue counts for today.
+    #[must_use]
+    pub fn due_load(&self, today: Day) -> Vec<(Day, f64)> {
+        let mut load: Vec<(Day, f64)> = (0..WITHOUT_EXAM)
+            .map(|ahead| (today.plus(ahead), 0.0))
+            .collect();
+        for (item, slot) in self.slots.iter().enumerate() {
+            let Some(state) = slot.sm2.filter(|_| !slot.set_aside) else {
+                continue;
+            };
+            let due = state.due().max(today);
+            if let Some((_, seconds)) = load.iter_mut().find(|(day, _)| *day == due) {
+                *seconds += self.seconds_expected(item);
+            }
+        }
+        load
+    }
+
+    /// The score of a plan that is kept, `idle` being the one without further study.
+    fn kept_score(&self, kept: &Plan, at: f64, idle: Forecast) -> Forecast {
+        let correction = Correction::learn(self.candidate.ahead());
+        let lean = self.lean(&correction, at);
+        let chances = kept.items.iter().zip(&self.slots).map(|(item, slot)| {
+            let right = chance_right(item.recall, slot.facts.chance);
+            shifted(right, lean)
+        });
+        let Forecast { score, low, high } = correction.score(self.weights().zip(chances));
+        let promise = PROMISE_DOUBT * (score - idle.score);
+        let half = (0.5 * (high - low)).hypot(promise);
+        Forecast {
+            score,
+            low: (score - half).max(0.0),
+            high: (score + half).min(1.0),
+        }
+    }
+
+    /// By how much the record corrects log odds at `at`, on average over seen items.
+    fn lean(&self, correction: &Correction, at: f64) -> f64 {
+        let (mut sum, mut count) = (0.0, 0.0);
+        for item in 0..self.slots.len() {
+            if let Some(basis) = self.candidate.basis(item, at) {
+                sum += correction.shift(&basis);
+                count += 1.0;
+            }
+        }
+        if count > 0.0 { sum / count } else { 0.0 }
+    }
+}

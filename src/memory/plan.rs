@@ -1,0 +1,83 @@
+//! Today's plan with an exam ahead: which items gain most exam recall per second.
+//!
+//! For every item, asking it today and then following the best plan is compared with not asking
+//! it today and then following the best plan. The price of time is the one at which all
+//! plans together just take the seconds left. A plan is a function of what it is made from.
+
+use super::prospect::{Appraisal, Prospect};
+use super::values::Values;
+
+/// Steps of the search for the price, either way and then by halving.
+const WIDENING: usize = 16;
+const HALVING: usize = 6;
+/// First guess of the price of all seconds left, in shares of exam recall.
+const FIRST_GUESS: f64 = 2.0;
+
+/// The plan of a day.
+#[derive(Clone, Debug)]
+pub struct Plan {
+    /// Price of a second ten days before the exam, in shares of exam recall.
+    pub price: f64,
+    /// What each item is worth at that price.
+    pub items: Vec<Appraisal>,
+}
+
+impl Plan {
+    /// The plan that spends `seconds` until the exam.
+    pub fn make(prospects: &[Prospect], values: &mut Values, seconds: f64) -> Self {
+        let price = clear(prospects, values, seconds.max(1.0));
+        let items = prospects
+            .iter()
+            .map(|prospect| prospect.appraise(values, price))
+            .collect();
+        Self { price, items }
+    }
+
+    /// Items by gain per second, best first; ties by number.
+    #[must_use]
+    pub fn order(&self) -> Vec<usize> {
+        let mut order: Vec<usize> = (0..self.items.len()).collect();
+        let index = |item: usize| self.items[item].index;
+        order.sort_by(|a, b| index(*b).total_cmp(&index(*a)).then(a.cmp(b)));
+        order
+    }
+}
+
+/// The price at which all plans together take `seconds`.
+fn clear(prospects: &[Prospect], values: &mut Values, seconds: f64) -> f64 {
+    let mut too_cheap = |price: f64| {
+        let planned: f64 = prospects
+            .iter()
+            .map(|prospect| prospect.appraise(values, price).seconds)
+            .sum();
+        planned > seconds
+    };
+    let mut low = FIRST_GUESS / seconds;
+    let mut high = low;
+    if too_cheap(low) {
+        for _ in 0..WIDENING {
+            low = high;
+            high *= 1.7;
+            if !too_cheap(high) {
+                break;
+            }
+        }
+    } else {
+        for _ in 0..WIDENING {
+            high = low;
+            low /= 1.7;
+            if too_cheap(low) {
+                break;
+            }
+        }
+    }
+    for _ in 0..HALVING {
+        let middle = (low * high).sqrt();
+        if too_cheap(middle) {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    (low * high).sqrt()
+}
