@@ -468,30 +468,7 @@ fn item_data(item: &Item) -> Value {
             );
             set(&mut data, "wrong", wrong.collect());
         }
-        Body::Flap(task) => {
-            let case = &task.case;
-            let number = |tooth: &Tooth| tooth.number();
-            data["case"] = json!({
-                "jaw": case.jaw().word(),
-                "side": case.quadrant().word(),
-                "surface": case.aspect().word(),
-                "site": case.site().iter().map(number).collect::<Vec<_>>(),
-                "bone": {"top": case.bone().top_mm, "bottom": case.bone().bottom_mm},
-            });
-            data["show"] = json!(task.show.to_string());
-            if let Some(family) = task.family {
-                data["type"] = json!(family.word());
-            }
-            let slips = task.slips.iter().map(|slip| {
-                json!({
-                    "breaks": slip.breaks.word(),
-                    "design": slip.design.to_string(),
-                    "why": slip.why,
-                    "belief": slip.belief,
-                })
-            });
-            set(&mut data, "slips", slips.collect());
-        }
+        Body::Flap(task) => flap_data(task, &mut data),
         Body::Short(short) => {
             data["accept"] = json!(short.accept);
             let refuse = short.refuse.iter();
@@ -511,6 +488,33 @@ fn item_data(item: &Item) -> Value {
         }
     }
     data
+}
+
+fn flap_data(task: &FlapTask, data: &mut Value) {
+    let case = &task.case;
+    let number = |tooth: &Tooth| tooth.number();
+    data["case"] = json!({
+        "jaw": case.jaw().word(),
+        "side": case.quadrant().word(),
+        "surface": case.aspect().word(),
+        "site": case.site().iter().map(number).collect::<Vec<_>>(),
+        "bone": {"top": case.bone().top_mm, "bottom": case.bone().bottom_mm},
+    });
+    data["show"] = json!(task.show.to_string());
+    if let Some(family) = task.family {
+        data["type"] = json!(family.word());
+    }
+    let slips = task.slips.iter().map(|slip| {
+        json!({
+            "breaks": slip.breaks.word(),
+            "design": slip.design.to_string(),
+            "why": slip.why,
+            "belief": slip.belief,
+        })
+    });
+    if !task.slips.is_empty() {
+        data["slips"] = slips.map(without_null).collect();
+    }
 }
 
 fn without_null(mut data: Value) -> Value {

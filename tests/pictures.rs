@@ -82,7 +82,8 @@ fn exchanged(id: &str, responses: &[&[&str]]) -> (Vec<Value>, Vec<Answer>) {
     let mut input = String::new();
     for response in responses {
         let line = json!({"type": "answer", "ask": 1, "response": response, "confidence": "certain", "seconds": 9});
-        input.push_str(&format!("{line}\n"));
+        input += &line.to_string();
+        input.push('\n');
     }
     let mut out = Vec::new();
     jsonl::play(&mut round, &mut desk, &mut input.as_bytes(), &mut out).unwrap();

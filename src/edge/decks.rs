@@ -11,7 +11,7 @@ use crate::deck::model::Deck;
 use crate::deck::{CAP, Reading, read_deck};
 
 /// File names and bytes of the built-in decks.
-const BUILT_IN: [(&str, &[u8]); 4] = [
+const BUILT_IN: [(&str, &[u8]); 6] = [
     ("flaps.yaml", include_bytes!("../../decks/flaps.yaml")),
     (
         "difficulty.yaml",
@@ -24,6 +24,11 @@ const BUILT_IN: [(&str, &[u8]); 4] = [
     (
         "landmarks.yaml",
         include_bytes!("../../decks/landmarks.yaml"),
+    ),
+    ("pointing.yaml", include_bytes!("../../decks/pointing.yaml")),
+    (
+        "designing.yaml",
+        include_bytes!("../../decks/designing.yaml"),
     ),
 ];
 
