@@ -9,6 +9,7 @@ use std::io::{BufRead, BufReader, Write};
 use std::path::Path;
 use std::process::{Child, ChildStdin, ChildStdout, Command, Output, Stdio};
 
+use luxate::kinds::{self, Pose, Response};
 use serde_json::{Value, json};
 
 fn luxate(data: &Path, now: &str) -> Command {
@@ -96,6 +97,7 @@ fn some_response(ask: &Value) -> Vec<String> {
         "order" => ids("options"),
         "match" => ids("options").into_iter().map(|left| left + "1").collect(),
         "short" => vec!["no idea".into()],
+        "numeric" => vec!["0".into()],
         other => panic!("{other}"),
     }
 }
@@ -228,12 +230,33 @@ fn key_in(ask: &Value, reveal: &Value) -> Vec<String> {
                         .strip_prefix(left["text"].as_str().unwrap())
                         .unwrap()
                         .trim_start_matches(": ");
-                    left["id"].as_str().unwrap().to_owned() + &id_of(right, "targets")
+                    left["id"].as_str().unwrap().to_owned() + id_of(right, "targets").as_str()
                 })
                 .collect()
         }
+        "numeric" => vec![computed_key(ask)],
         _ => vec![reveal["key"][0].as_str().unwrap().to_owned()],
     }
+}
+
+/// The key of a computed number, found by drawing until the stem is the one that was asked: numbers differ at each asking.
+fn computed_key(ask: &Value) -> String {
+    let (deck, id) = ask["item"].as_str().unwrap().split_once('/').unwrap();
+    let decks = luxate::edge::decks::built_in();
+    let deck = decks.iter().find(|known| known.id == deck).unwrap();
+    let item = deck.items.iter().find(|item| item.id == id).unwrap();
+    for seed in 0..200_000 {
+        for wording in 0..item.stems.len() {
+            let mut pose = Pose::new(item, None, seed);
+            pose.wording = wording;
+            let stem = kinds::question(item, &pose).stem;
+            if stem.trim() == ask["stem"].as_str().unwrap().trim() {
+                let any = Response::Typed("0".into());
+                return kinds::mark(item, &pose, &any).unwrap().key[0].clone();
+            }
+        }
+    }
+    panic!("no draw gives {ask}");
 }
 
 #[test]

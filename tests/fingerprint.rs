@@ -158,6 +158,7 @@ proptest! {
                 Body::Match(matching) => matching.pairs.reverse(),
                 Body::Order(_)
                 | Body::Short(_)
+                | Body::Numeric(_)
                 | Body::Locate(_)
                 | Body::Flap(_)
                 | Body::Case(_) => {}

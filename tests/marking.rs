@@ -134,6 +134,7 @@ fn key_of(item: &Item, pose: &Pose) -> Vec<String> {
         Form::Sequence(steps) => Response::Sequence((0..steps.len()).collect()),
         Form::Pairs { lefts, .. } => Response::Pairs(vec![0; lefts.len()]),
         Form::Typed => Response::Typed("?".into()),
+        Form::Number { .. } => Response::Typed("0".into()),
         Form::Flap(_) => Response::Design("2ml .. 8dl".parse().unwrap()),
     };
     kinds::mark(item, pose, &any).unwrap().key
@@ -289,6 +290,7 @@ fn a_wrong_pair_is_told_with_the_reason_of_an_extra() {
         wording: 0,
         order: vec![0, 1],
         targets: vec![0, 1, 2],
+        drawn: Vec::new(),
     };
     let response = kinds::read(&kinds::question(&item, &pose).form, &["b3", "a1"]).unwrap();
     let verdict = kinds::mark(&item, &pose, &response).unwrap();

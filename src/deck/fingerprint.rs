@@ -14,6 +14,7 @@ mod quantity;
 use sha2::{Digest as _, Sha256};
 
 use super::model::{Body, Choice, FlapTask, Item, Locate, Match, Short, Step};
+use super::numeric::numeric_signature;
 use super::terms;
 use crate::figure::teeth::Tooth;
 use crate::flap::{Family, Rule};
@@ -32,6 +33,7 @@ pub fn fingerprint(item: &Item) -> String {
         Body::Order(steps) => sequence(steps),
         Body::Match(matching) => pairs(matching),
         Body::Short(short) => forms(short),
+        Body::Numeric(numeric) => vec![numeric_signature(numeric)],
         Body::Locate(locate) => places(locate),
         Body::Flap(task) => rules(task),
         Body::Case(case) => case

@@ -5,16 +5,20 @@
 //! input makes it panic or take more than its share of time and memory.
 
 mod check;
+pub mod expression;
 mod fingerprint;
 mod hygiene;
 pub mod library;
 pub mod model;
+pub mod numeric;
 mod read;
 pub mod terms;
+pub mod unit;
 mod yaml;
 
 pub use fingerprint::fingerprint;
 pub use hygiene::CAP;
+use read::Trial;
 
 use crate::diagnostic::Diagnostics;
 use crate::source::SourceFile;
@@ -31,13 +35,23 @@ pub struct Reading {
     pub diagnostics: Diagnostics,
 }
 
-/// Reads and checks a deck. `name` is how the file is spoken of.
+/// Reads and checks a deck, computed numbers thoroughly. `name` is how the file is spoken of.
 #[must_use]
 pub fn read_deck(name: &str, bytes: &[u8]) -> Reading {
+    read_deck_with(name, bytes, Trial::Thorough)
+}
+
+/// Reads and checks a deck that was checked before, without spending long on its computed numbers.
+#[must_use]
+pub fn reread_deck(name: &str, bytes: &[u8]) -> Reading {
+    read_deck_with(name, bytes, Trial::Brief)
+}
+
+fn read_deck_with(name: &str, bytes: &[u8], trial: Trial) -> Reading {
     let mut found = Diagnostics::default();
     let hygiene::Clean { source, can_parse } = hygiene::clean(name, bytes, &mut found);
     let deck = if can_parse {
-        parse(&source, &mut found)
+        parse(&source, trial, &mut found)
     } else {
         None
     };
@@ -49,9 +63,9 @@ pub fn read_deck(name: &str, bytes: &[u8]) -> Reading {
     }
 }
 
-fn parse(source: &SourceFile, found: &mut Diagnostics) -> Option<Deck> {
+fn parse(source: &SourceFile, trial: Trial, found: &mut Diagnostics) -> Option<Deck> {
     let tree = yaml::parse(source, found)?;
-    let draft = read::read(source, &tree, found);
+    let draft = read::read(source, &tree, trial, found);
     if !found.has_errors()
         && let Some(disagreement) = yaml::agree(source, &tree)
     {

@@ -6,6 +6,7 @@
 
 use std::sync::Arc;
 
+use super::numeric::Numeric;
 use crate::figure::model::Figure;
 use crate::flap::{Case as FlapCase, Design, Family, Rule};
 use crate::time::Day;
@@ -105,6 +106,8 @@ pub enum Body {
     Match(Match),
     /// A typed term.
     Short(Short),
+    /// A number computed from drawn values.
+    Numeric(Box<Numeric>),
     /// A place to be pointed at in a diagram.
     Locate(Locate),
     /// A flap to be designed.
@@ -281,7 +284,7 @@ impl Item {
     }
 
     /// Chance of a right answer without any knowledge: one over the number of equally likely responses, and
-    /// 0.02 for typed terms and designs (our assumption).
+    /// 0.02 for typed terms, numbers and designs (our assumption).
     #[must_use]
     #[expect(clippy::cast_precision_loss, reason = "counts of options are small")]
     pub fn chance(&self) -> f64 {
@@ -294,7 +297,7 @@ impl Item {
                 let rights = pairs.rights().len() as f64;
                 rights.powf(-(pairs.pairs.len() as f64))
             }
-            Body::Short(_) | Body::Flap(_) => 0.02,
+            Body::Short(_) | Body::Numeric(_) | Body::Flap(_) => 0.02,
             Body::Locate(locate) => locate.keys.len() as f64 / locate.figure.places.len() as f64,
             Body::Case(case) => case.parts.iter().map(|part| part.item.chance()).product(),
         }
@@ -311,6 +314,7 @@ impl Body {
             Self::Order(_) => "order",
             Self::Match(_) => "match",
             Self::Short(_) => "short",
+            Self::Numeric(_) => "numeric",
             Self::Locate(_) => "locate",
             Self::Flap(_) => "flap",
             Self::Case(_) => "case",

@@ -8,28 +8,28 @@ use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
 use crate::deck::model::Deck;
-use crate::deck::{CAP, Reading, read_deck};
+use crate::deck::{CAP, Reading, read_deck, reread_deck};
+
+/// A deck of the folder `decks` by its file name.
+macro_rules! deck {
+    ($name:literal) => {
+        (
+            $name,
+            include_bytes!(concat!("../../decks/", $name)).as_slice(),
+        )
+    };
+}
 
 /// File names and bytes of the built-in decks.
-const BUILT_IN: [(&str, &[u8]); 6] = [
-    ("flaps.yaml", include_bytes!("../../decks/flaps.yaml")),
-    (
-        "difficulty.yaml",
-        include_bytes!("../../decks/difficulty.yaml"),
-    ),
-    (
-        "root-tips.yaml",
-        include_bytes!("../../decks/root-tips.yaml"),
-    ),
-    (
-        "landmarks.yaml",
-        include_bytes!("../../decks/landmarks.yaml"),
-    ),
-    ("pointing.yaml", include_bytes!("../../decks/pointing.yaml")),
-    (
-        "designing.yaml",
-        include_bytes!("../../decks/designing.yaml"),
-    ),
+const BUILT_IN: [(&str, &[u8]); 8] = [
+    deck!("flaps.yaml"),
+    deck!("difficulty.yaml"),
+    deck!("root-tips.yaml"),
+    deck!("landmarks.yaml"),
+    deck!("cases.yaml"),
+    deck!("computed.yaml"),
+    deck!("pointing.yaml"),
+    deck!("designing.yaml"),
 ];
 
 /// The built-in decks. One with an error would be left out; a test and the checks keep that from happening.
@@ -37,7 +37,7 @@ const BUILT_IN: [(&str, &[u8]); 6] = [
 pub fn built_in() -> Vec<Deck> {
     BUILT_IN
         .iter()
-        .filter_map(|(name, bytes)| read_deck(name, bytes).deck)
+        .filter_map(|(name, bytes)| reread_deck(name, bytes).deck)
         .collect()
 }
 
@@ -70,7 +70,9 @@ pub fn added(data: &Path) -> io::Result<Added> {
     });
     files.sort();
     for file in files {
-        match read_file(&file) {
+        // Checked when it was added; a start must not wait for all of that again.
+        let reading = read_bytes(&file).map(|bytes| reread_deck(&file.to_string_lossy(), &bytes));
+        match reading {
             Ok(Reading { deck: Some(deck), .. }) => added.decks.push(deck),
             Ok(_) => added.troubles.push(format!(
                 "the added deck {path} has errors and is left out; luxate deck check {path} says which",

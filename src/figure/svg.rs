@@ -28,11 +28,9 @@ pub fn svg(figure: &Figure, overlay: &Overlay, width_mm: f64) -> String {
         out.push('\n');
     };
     put(format!(
-        r#"<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="{}mm" height="{}mm" "#,
+        r#"<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="{}mm" height="{}mm" viewBox="{} {} {} {}" role="img">"#,
         n(width_mm),
         n(height_mm),
-    ) + &format!(
-        r#"viewBox="{} {} {} {}" role="img">"#,
         n(frame.low.x),
         n(-frame.high.y),
         n(frame.width_mm()),

@@ -136,6 +136,7 @@ mod tests {
             wording: 0,
             order: (0..locate.figure.places.len()).rev().collect(),
             targets: Vec::new(),
+            drawn: Vec::new(),
         }
     }
 

@@ -41,8 +41,8 @@ pub(super) fn mark(pairs: &Match, pose: &Pose, places: &[usize]) -> Verdict {
             .position(|&right| rights.get(right) == Some(&pair.right.as_str()));
         verdict
             .key
-            .push(letter(place) + &number(key.unwrap_or_default()));
-        verdict.logged.push(letter(index) + &number(given));
+            .push(letter(place) + number(key.unwrap_or_default()).as_str());
+        verdict.logged.push(letter(index) + number(given).as_str());
         let why_not = pairs
             .extra
             .iter()

@@ -8,9 +8,11 @@ mod choice;
 mod flap;
 mod locate;
 mod matching;
+mod numeric;
 mod order;
 mod response;
 mod short;
+mod typed_number;
 
 pub use flap::designed;
 pub use locate::pointed;
@@ -20,6 +22,7 @@ use std::sync::Arc;
 
 use crate::chance::Chance;
 use crate::deck::model::{Body, Item};
+use crate::deck::numeric::{self as computed, Drawn};
 use crate::figure::model::Figure;
 use crate::flap::{Case, Design};
 
@@ -32,6 +35,8 @@ pub struct Pose {
     pub order: Vec<usize>,
     /// Rights of a match in the order shown; empty for other kinds.
     pub targets: Vec<usize>,
+    /// Values drawn for a computed number; empty for other kinds.
+    pub drawn: Vec<Drawn>,
 }
 
 /// What a face shows of an item before the reveal. All text is as written in the deck: faces clean it.
@@ -63,6 +68,13 @@ pub enum Form {
     },
     /// Type a term.
     Typed,
+    /// Type a number.
+    Number {
+        /// The unit it is wanted in, if it has one.
+        unit: Option<String>,
+        /// Other spellings of that unit.
+        also: Vec<String>,
+    },
     /// Point to one of the places of a diagram, which stand in the order shown.
     Places(Arc<Figure>),
     /// Design a flap for this case.
@@ -148,22 +160,31 @@ impl Pose {
                 let lefts = chance.order(pairs.pairs.len());
                 (lefts, chance.order(pairs.rights().len()))
             }
-            Body::Short(_) | Body::Flap(_) | Body::Case(_) => (Vec::new(), Vec::new()),
+            Body::Short(_) | Body::Numeric(_) | Body::Flap(_) | Body::Case(_) => {
+                (Vec::new(), Vec::new())
+            }
             Body::Locate(locate) => (chance.order(locate.figure.places.len()), Vec::new()),
+        };
+        let drawn = match &item.body {
+            Body::Numeric(numeric) => numeric.draw(seed),
+            _ => Vec::new(),
         };
         Self {
             wording,
             order,
             targets,
+            drawn,
         }
     }
 
-    /// The pose for the log: the deck's ids in the order shown, lefts before rights.
+    /// The pose for the log: the deck's ids in the order shown, lefts before rights; for a computed
+    /// number the values drawn, as `name=value`.
     #[must_use]
     pub fn logged(&self) -> Vec<String> {
         let lefts = self.order.iter().map(|&index| letter(index));
         lefts
             .chain(self.targets.iter().map(|&index| number(index)))
+            .chain(self.drawn.iter().map(ToString::to_string))
             .collect()
     }
 }
@@ -186,6 +207,14 @@ pub fn question(item: &Item, pose: &Pose) -> Question {
         Body::Short(_) | Body::Case(_) => Form::Typed,
         Body::Locate(locate) => locate::form(locate, pose),
         Body::Flap(task) => Form::Flap(Arc::clone(&task.case)),
+        Body::Numeric(numeric) => Form::Number {
+            unit: numeric.unit.clone(),
+            also: numeric.units.clone(),
+        },
+    };
+    let stem = match &item.body {
+        Body::Numeric(numeric) => numeric::shown(&stem, numeric, pose),
+        _ => stem,
     };
     Question {
         context: Vec::new(),
@@ -203,6 +232,16 @@ pub fn shown(item: &Item, pose: &Pose) -> Vec<String> {
     }
 }
 
+/// What an item is called where it is spoken of apart from an asking: its stem, with dots for drawn values.
+#[must_use]
+pub fn heading(item: &Item) -> String {
+    let stem = item.stems.first().map_or("", String::as_str);
+    match &item.body {
+        Body::Numeric(_) => computed::fill(stem, |_, _| Some("...".to_owned())),
+        _ => stem.to_owned(),
+    }
+}
+
 /// Marks a response. Right means exactly the key: no part marks.
 ///
 /// # Errors
@@ -216,6 +255,7 @@ pub fn mark(item: &Item, pose: &Pose, response: &Response) -> Result<Verdict, Un
         (Body::Order(steps), Response::Sequence(places)) => Ok(order::mark(steps, pose, places)),
         (Body::Match(pairs), Response::Pairs(places)) => Ok(matching::mark(pairs, pose, places)),
         (Body::Short(short), Response::Typed(text)) => Ok(short::mark(short, text)),
+        (Body::Numeric(numeric), Response::Typed(text)) => numeric::mark(numeric, pose, text),
         (Body::Flap(task), Response::Design(design)) => flap::mark(task, design),
         (Body::Locate(locate), Response::Chosen(places)) => Ok(locate::mark(locate, pose, places)),
         _ => Err(Unfit::OtherKind),

@@ -2,7 +2,7 @@
 
 use thiserror::Error;
 
-use super::{Form, Response, flap, letter, number};
+use super::{Form, Response, flap, letter, number, typed_number};
 
 /// Longest typed answer that is looked at, in characters. The longest term in the decks has under 60.
 const TYPED_MAX: usize = 200;
@@ -44,6 +44,36 @@ pub enum Unfit {
     /// Far too much was typed.
     #[error("an answer has at most {TYPED_MAX} characters")]
     TooLong,
+    /// No number, or more than one.
+    #[error("type one plain number, such as 3 or 2.5, without a sum, a range or a power")]
+    NotANumber,
+    /// A fraction.
+    #[error("write the fraction as a decimal number, such as 0.5")]
+    Fraction,
+    /// A comma that may part thousands or decimals.
+    #[error("type {whole} or {decimal}; {typed} can be read as either")]
+    TwoReadings {
+        /// What was typed.
+        typed: String,
+        /// With the comma between thousands.
+        whole: String,
+        /// With the comma before decimals.
+        decimal: String,
+    },
+    /// A unit that is not known here.
+    #[error("type the number alone or in {unit}; {typed} is no unit known here")]
+    UnknownUnit {
+        /// What was typed.
+        typed: String,
+        /// The unit of the answer.
+        unit: String,
+    },
+    /// A unit where none belongs.
+    #[error("type the number alone, without {0}")]
+    NoUnit(String),
+    /// The item's own numbers do not work out.
+    #[error("stop here and mend the deck: the numbers of this question do not work out")]
+    Unsound,
     /// No flap design, or one that cannot be laid on the case.
     #[error("give a design, such as 4ml r10@20 .. 6dl; {0}")]
     NotADesign(String),
@@ -56,7 +86,7 @@ pub enum Unfit {
 }
 
 /// Reads a response from the ids shown, one entry an id: `["b"]`, `["a", "d"]`, `["c", "a", "b"]`, `["a2", "b1"]`, or one
-/// entry of typed text. Case and surrounding spaces do not matter.
+/// entry of typed text or of a number with or without its unit. Case and surrounding spaces do not matter.
 ///
 /// # Errors
 /// [`Unfit`], which says what to give instead.
@@ -89,7 +119,7 @@ pub fn read(form: &Form, ids: &[impl AsRef<str>]) -> Result<Response, Unfit> {
                     .ok_or_else(|| Unfit::NotPaired(pairs_example(lefts.len(), rights.len())))?,
             )
         }
-        Form::Typed => Response::Typed(ids.join(" ")),
+        Form::Typed | Form::Number { .. } => Response::Typed(ids.join(" ")),
         Form::Flap(_) => Response::Design(flap::read(&ids.join(" "))?),
     };
     check(form, &response)?;
@@ -137,6 +167,12 @@ pub(super) fn check(form: &Form, response: &Response) -> Result<(), Unfit> {
             text if text.chars().count() > TYPED_MAX => Err(Unfit::TooLong),
             _ => Ok(()),
         },
+        (Form::Number { unit, also }, Response::Typed(text)) => {
+            if text.chars().count() > TYPED_MAX {
+                return Err(Unfit::TooLong);
+            }
+            typed_number::read(text, unit.as_deref(), also).map(drop)
+        }
         _ => Err(Unfit::OtherKind),
     }
 }
@@ -188,7 +224,7 @@ fn known(len: usize, name: fn(usize) -> String) -> String {
 
 fn pairs_example(lefts: usize, rights: usize) -> String {
     let pairs: Vec<String> = (0..lefts)
-        .map(|left| letter(left) + &number((left + 1) % rights.max(1)))
+        .map(|left| letter(left) + number((left + 1) % rights.max(1)).as_str())
         .collect();
     pairs.join(" ")
 }

@@ -179,6 +179,10 @@ fn ask_object(round: &Round, ask: &Ask) -> Value {
             add("targets", rights, kinds::number);
         }
         Form::Typed => add("options", &[], kinds::letter),
+        Form::Number { unit, .. } => {
+            add("options", &[], kinds::letter);
+            object["unit"] = json!(unit);
+        }
         Form::Flap(case) => {
             add("options", &[], kinds::letter);
             object["case"] = case_object(case);

@@ -18,7 +18,7 @@ use crate::words::{counted, interval, minutes};
 
 const HELP: &str = "\
 Answer with the letters shown, such as b. Where several may be right, name them all: a c. For an order, name every \
-letter, first step first: c a b. For pairs, give each letter a number: a2 b1. A term is typed as it is. Then say how sure you are: guessing, \
+letter, first step first: c a b. For pairs, give each letter a number: a2 b1. A term is typed as it is, a number with or without its unit. Then say how sure you are: guessing, \
 likely or certain. Other words: repeat says the question again, back leaves the confidence and asks for the answer anew, \
 stop ends the round. Whatever you have answered is kept.";
 
@@ -182,6 +182,10 @@ fn answer_prompt(form: &Form) -> String {
             )
         }
         Form::Typed => "Your answer, a term of one to three words:".to_owned(),
+        Form::Number {
+            unit: Some(unit), ..
+        } => format!("Your answer, a number in {}:", Shown::new(unit)),
+        Form::Number { unit: None, .. } => "Your answer, a number:".to_owned(),
         Form::Flap(_) => "Your design:".to_owned(),
         Form::Places(figure) => {
             format!("The place, a to {}:", last(figure.places.len()))
@@ -196,7 +200,7 @@ fn read_response(form: &Form, text: &str) -> Result<Response, Unfit> {
             .filter(|c| !c.is_whitespace() && !",;.)-=:".contains(*c))
     };
     let ids: Vec<String> = match form {
-        Form::Typed | Form::Flap(_) => vec![text.to_owned()],
+        Form::Typed | Form::Number { .. } | Form::Flap(_) => vec![text.to_owned()],
         Form::Pairs { .. } => {
             let mut pairs: Vec<String> = Vec::new();
             for character in packed() {
@@ -283,7 +287,7 @@ fn say_ask(writer: &mut impl Write, round: &Round, ask: &Ask) -> Result<(), Line
             list(lefts, kinds::letter)?;
             list(rights, kinds::number)
         }
-        Form::Typed => Ok(()),
+        Form::Typed | Form::Number { .. } => Ok(()),
         Form::Flap(case) => say(writer, &describe_case(case)),
         // The same question without a drawing: what lies where, in words.
         Form::Places(figure) => {
@@ -410,7 +414,8 @@ fn say_closing(writer: &mut impl Write, round: &Round, closing: &Closing) -> Res
             writer,
             &format!(
                 "Certain but wrong{safety}: {} ({})",
-                item.stems[0], entry.reference
+                kinds::heading(item),
+                entry.reference
             ),
         )?;
     }

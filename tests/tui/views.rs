@@ -240,6 +240,7 @@ fn hostile(mut item: Item, text: &str) -> Item {
             }
         }
         Body::Short(short) => short.accept = vec![text()],
+        Body::Numeric(numeric) => numeric.solution = text(),
         Body::Locate(locate) => {
             let mut figure = (*locate.figure).clone();
             (figure.view, figure.id) = (text(), text());

@@ -89,6 +89,7 @@ impl<'t> Asked<'t> {
             Body::Order(_)
             | Body::Match(_)
             | Body::Short(_)
+            | Body::Numeric(_)
             | Body::Locate(_)
             | Body::Flap(_)
             | Body::Case(_) => None,

@@ -96,6 +96,7 @@ fn betrayed(item: &Item) -> Vec<&str> {
             choice.options.iter().map(|option| &option.belief).collect()
         }
         Body::Short(short) => short.refuse.iter().map(|refused| &refused.belief).collect(),
+        Body::Numeric(numeric) => numeric.slips.iter().map(|slip| &slip.belief).collect(),
         Body::Locate(locate) => locate.wrong.iter().map(|wrong| &wrong.belief).collect(),
         Body::Flap(task) => task.slips.iter().map(|slip| &slip.belief).collect(),
         Body::Order(_) | Body::Match(_) | Body::Case(_) => Vec::new(),

@@ -33,6 +33,9 @@ impl Reader<'_> {
                 .map(|task| Body::Flap(Box::new(task))),
             "locate" => self.locate(fields, lists).map(Body::Locate),
             "case" => self.case(fields, lists).map(Body::Case),
+            "numeric" => self
+                .numeric(fields, lists)
+                .map(|numeric| Body::Numeric(Box::new(numeric))),
             _ => None,
         }
     }

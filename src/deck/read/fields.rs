@@ -15,6 +15,11 @@ impl<'t, 's> Fields<'t, 's> {
     pub(super) fn get(self, key: &str) -> Option<&'t Entry<'s>> {
         self.node.entry(key)
     }
+
+    /// The map itself.
+    pub(super) const fn node(self) -> &'t Node<'s> {
+        self.node
+    }
 }
 
 impl Reader<'_> {
@@ -37,9 +42,15 @@ impl Reader<'_> {
     ) -> Option<Fields<'t, 's>> {
         let mut keys: Vec<&Key> = shape.keys.iter().collect();
         // Of an unknown kind nothing can be said, so any kind's key will do and none must be there.
+        let of_any: Vec<Key> = any_kind()
+            .map(|key| Key {
+                must: false,
+                ..*key
+            })
+            .collect();
         match kind {
             Some(kind) => keys.extend(kind.keys),
-            None => keys.extend(shape::ANY_KIND),
+            None => keys.extend(&of_any),
         }
         self.part(node, shape.what, &keys)
     }
@@ -97,7 +108,7 @@ impl Reader<'_> {
         let key = entry.key.as_ref();
         let span = entry.key_span;
         let is_asked = what == shape::ITEM.what || what == shape::PART.what;
-        if is_asked && shape::ANY_KIND.iter().any(|other| other.name == key) {
+        if is_asked && any_kind().any(|other| other.name == key) {
             self.key_of_other_kind(fields, entry);
             return None;
         }
@@ -147,6 +158,11 @@ impl Reader<'_> {
         let diagnostic = Diagnostic::error("deck::missing-key", message, span, label);
         self.report(diagnostic.help(format!("add `{name}`: {}", key.holds)));
     }
+}
+
+/// The keys of all kinds together.
+fn any_kind() -> impl Iterator<Item = &'static Key> {
+    KINDS.iter().flat_map(|kind| kind.keys)
 }
 
 /// "item" from "an item".

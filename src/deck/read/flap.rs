@@ -31,8 +31,10 @@ impl Reader<'_> {
         let slips = slips
             .and_then(|entry| self.list(entry, 1..=Rule::ALL.len()))
             .unwrap_or_default();
-        let slips: Vec<Option<(FlapSlip, Span)>> =
-            slips.iter().map(|node| self.slip(node, lists)).collect();
+        let slips: Vec<Option<(FlapSlip, Span)>> = slips
+            .iter()
+            .map(|node| self.flap_slip(node, lists))
+            .collect();
         let (case, family) = (case?, family?);
         let show_span = fields.get("show")?.value.span;
         let show = show?;
@@ -238,7 +240,7 @@ impl Reader<'_> {
         }
     }
 
-    fn slip(&mut self, node: &Node<'_>, lists: &Lists<'_>) -> Option<(FlapSlip, Span)> {
+    fn flap_slip(&mut self, node: &Node<'_>, lists: &Lists<'_>) -> Option<(FlapSlip, Span)> {
         let fields = self.fields(node, &shape::FLAP_SLIP)?;
         let value = |key| fields.get(key).map(|entry| &entry.value);
         let breaks = value("breaks").and_then(|node| self.rule("breaks", node));

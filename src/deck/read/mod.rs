@@ -4,17 +4,24 @@ mod body;
 mod case;
 mod deck;
 mod diagram;
+mod draws;
 mod fields;
 mod flap;
+mod formulas;
 mod item;
 mod lists;
 mod locate;
+mod measure;
+mod names;
+mod numeric;
 mod scalars;
 mod shape;
+mod trial;
 
 use std::collections::HashMap;
 
 pub(super) use deck::{Draft, Placed};
+pub(super) use trial::Trial;
 
 use super::yaml::{Node, brief};
 use crate::diagnostic::{Diagnostic, Diagnostics};
@@ -24,11 +31,13 @@ use crate::source::{SourceFile, Span};
 pub(super) fn read<'t, 's>(
     source: &SourceFile,
     tree: &'t Node<'s>,
+    trial: Trial,
     found: &mut Diagnostics,
 ) -> Draft<'t, 's> {
     let reader = Reader {
         source,
         found,
+        trial,
         item: None,
         is_whole: true,
     };
@@ -38,6 +47,8 @@ pub(super) fn read<'t, 's>(
 struct Reader<'t> {
     source: &'t SourceFile,
     found: &'t mut Diagnostics,
+    /// How thoroughly computed numbers are tried out.
+    trial: Trial,
     /// The item that is being read.
     item: Option<String>,
     /// Whether no part had to be left out so far.

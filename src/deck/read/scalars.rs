@@ -301,7 +301,7 @@ impl Reader<'_> {
     }
 
     /// Whether an unquoted text is followed by a comment that looks like a part of it: `Tooth #38`.
-    fn is_cut(&mut self, node: &Node<'_>, scalar: &Scalar<'_>) -> bool {
+    pub(super) fn is_cut(&mut self, node: &Node<'_>, scalar: &Scalar<'_>) -> bool {
         if scalar.style != Style::Plain {
             return false;
         }

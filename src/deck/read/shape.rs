@@ -9,6 +9,7 @@ pub(super) struct Shape {
 }
 
 /// A key of a part.
+#[derive(Clone, Copy)]
 pub(super) struct Key {
     /// As written in the file.
     pub(super) name: &'static str,
@@ -90,7 +91,7 @@ pub(super) const ITEM: Shape = Shape {
         must("topic", "the id of a topic of this deck"),
         must(
             "kind",
-            "how it is asked: single, multiple, order, match, short, locate, flap or case",
+            "how it is asked: single, multiple, order, match, short, numeric, locate, flap or case",
         ),
         must("stem", "the question"),
         may("wordings", "further stems of the same item"),
@@ -131,14 +132,20 @@ pub(super) const KINDS: &[Shape] = &[
         what: "single",
         keys: &[
             must("options", "2 to 8 options, one of them the key"),
-            KEEP_ORDER,
+            may(
+                "keep_order",
+                "true if the order of the options carries meaning",
+            ),
         ],
     },
     Shape {
         what: "multiple",
         keys: &[
             must("options", "2 to 8 options, one or more of them keys"),
-            KEEP_ORDER,
+            may(
+                "keep_order",
+                "true if the order of the options carries meaning",
+            ),
         ],
     },
     Shape {
@@ -147,13 +154,39 @@ pub(super) const KINDS: &[Shape] = &[
     },
     Shape {
         what: "match",
-        keys: &[must("pairs", "2 to 8 pairs of `left` and `right`"), EXTRAS],
+        keys: &[
+            must("pairs", "2 to 8 pairs of `left` and `right`"),
+            may("extra", "further rights that belong to none"),
+        ],
     },
     Shape {
         what: "short",
         keys: &[
             must("accept", "the accepted forms, the one to be shown first"),
-            REFUSE,
+            may("refuse", "wrong answers that are to be expected"),
+        ],
+    },
+    Shape {
+        what: "numeric",
+        keys: &[
+            may("draw", "names, each with a range or a list to draw from"),
+            may("rows", "a table of which one row is drawn"),
+            may("derive", "names, each with the expression it follows from"),
+            may("require", "the condition that a draw must meet to be asked"),
+            must("answer", "the key as an expression"),
+            may("round", "how the key is rounded, such as `down 1`"),
+            may(
+                "tolerance",
+                "how far an answer may lie from the key, such as `1` or `2 %`",
+            ),
+            may("unit", "the unit of the key"),
+            may("units", "other spellings of the unit"),
+            may("allow_negative", "true if the key may be below 0"),
+            may("slips", "typical errors"),
+            must(
+                "solution",
+                "the way to the key, with `{name}` where a value is shown",
+            ),
         ],
     },
     Shape {
@@ -164,8 +197,11 @@ pub(super) const KINDS: &[Shape] = &[
                 "the id of a diagram of this deck or of the program",
             ),
             must("key", "the name of the right place, or a list of them"),
-            PLACES,
-            WRONG,
+            may(
+                "places",
+                "the places to choose from, if not all of the diagram",
+            ),
+            may("wrong", "what is to be said of wrong places"),
         ],
     },
     Shape {
@@ -173,12 +209,18 @@ pub(super) const KINDS: &[Shape] = &[
         keys: &[
             must("case", "what is to be reached: jaw, side, site, bone"),
             must("show", "a sound design, such as 4ml r10@20 .. 6dl"),
-            TYPE,
-            THRESHOLDS,
-            PAPILLA_START,
-            DECISIVE,
-            ADVISORY,
-            SLIPS,
+            may("type", "the kind of flap asked for, if not any will do"),
+            may(
+                "thresholds",
+                "numbers of the rules set otherwise, with their sources",
+            ),
+            may(
+                "papilla_start",
+                "the source by which a release may start at a papilla",
+            ),
+            may("decisive", "rules that decide here"),
+            may("advisory", "rules that are a mere remark here"),
+            may("slips", "what is to be said of typical errors"),
         ],
     },
     Shape {
@@ -190,55 +232,24 @@ pub(super) const KINDS: &[Shape] = &[
     },
 ];
 
-const KEEP_ORDER: Key = may(
-    "keep_order",
-    "true if the order of the options carries meaning",
-);
-const EXTRAS: Key = may("extra", "further rights that belong to none");
-const REFUSE: Key = may("refuse", "wrong answers that are to be expected");
+pub(super) const RANGE: Shape = Shape {
+    what: "a range",
+    keys: &[
+        must("from", "the first value"),
+        must("to", "the last value"),
+        must("step", "from one value to the next"),
+    ],
+};
 
-const PLACES: Key = may(
-    "places",
-    "the places to choose from, if not all of the diagram",
-);
-const WRONG: Key = may("wrong", "what is to be said of wrong places");
-
-const TYPE: Key = may("type", "the kind of flap asked for, if not any will do");
-const THRESHOLDS: Key = may(
-    "thresholds",
-    "numbers of the rules set otherwise, with their sources",
-);
-const PAPILLA_START: Key = may(
-    "papilla_start",
-    "the source by which a release may start at a papilla",
-);
-const DECISIVE: Key = may("decisive", "rules that decide here");
-const ADVISORY: Key = may("advisory", "rules that are a mere remark here");
-const SLIPS: Key = may("slips", "what is to be said of typical errors");
-
-/// The keys of all kinds together, none of which an item must have before its kind is known.
-pub(super) const ANY_KIND: &[Key] = &[
-    may("options", "options"),
-    KEEP_ORDER,
-    may("steps", "steps"),
-    may("pairs", "pairs"),
-    EXTRAS,
-    may("accept", "accepted forms"),
-    REFUSE,
-    may("diagram", "a diagram"),
-    may("key", "the right place"),
-    PLACES,
-    WRONG,
-    may("case", "what is to be reached"),
-    may("show", "a sound design"),
-    TYPE,
-    THRESHOLDS,
-    PAPILLA_START,
-    DECISIVE,
-    ADVISORY,
-    SLIPS,
-    may("parts", "parts"),
-];
+pub(super) const SLIP: Shape = Shape {
+    what: "a slip",
+    keys: &[
+        must("name", "what the error is called"),
+        must("gives", "the number that whoever makes it gives"),
+        must("why", "why that is wrong"),
+        may("belief", "the id of the belief that it betrays"),
+    ],
+};
 
 pub(super) const OPTION: Shape = Shape {
     what: "an option",

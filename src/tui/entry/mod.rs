@@ -87,7 +87,7 @@ impl Entry {
                 rights: rights.len(),
                 open: false,
             },
-            Form::Typed => Self::Typed {
+            Form::Typed | Form::Number { .. } => Self::Typed {
                 field: Field::default(),
                 inside: true,
             },
@@ -110,7 +110,7 @@ impl Entry {
             Self::Pairs { given, .. } => {
                 let pairs = given.iter().enumerate();
                 pairs
-                    .filter_map(|(left, right)| Some(letter(left) + &number((*right)?)))
+                    .filter_map(|(left, right)| Some(letter(left) + number((*right)?).as_str()))
                     .collect()
             }
             Self::Typed { field, .. } => vec![field.text().to_owned()],
