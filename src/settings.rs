@@ -5,6 +5,8 @@
 pub enum Setting {
     /// When the caution of the first start was read: RFC 3339, UTC.
     CautionRead,
+    /// What drawings are made of: `auto`, or the word of the marks.
+    Marks,
     /// Date of the exam, or `none`.
     Exam,
     /// Minutes of study a day.
@@ -15,12 +17,16 @@ pub enum Setting {
     Pass,
 }
 
+/// The word for leaving it to the program what drawings are made of.
+pub const AUTO_MARKS: &str = "auto";
+
 impl Setting {
     /// The name it is kept by.
     #[must_use]
     pub const fn name(self) -> &'static str {
         match self {
             Self::CautionRead => "caution-read",
+            Self::Marks => "marks",
             Self::Exam => "exam",
             Self::Minutes => "minutes",
             Self::Rest => "rest",

@@ -4,13 +4,17 @@
 
 use std::fs;
 use std::path::Path;
+use std::sync::Arc;
 
 use luxate::cli::render::{self, Look};
 use luxate::deck::model::{
-    AnswerOption, Belief, Body, Case, Choice, Citation, Deck, Extra, Item, Match, Pair, Part,
-    Refused, Short, Source, Step, Topic,
+    AnswerOption, Belief, Body, Case, Choice, Citation, Deck, Extra, FlapSlip, FlapTask, Item,
+    Locate, Match, Pair, Part, Refused, Short, Source, Step, Topic, WrongPlace,
 };
 use luxate::deck::{Reading, read_deck};
+use luxate::figure::base;
+use luxate::figure::teeth::{Jaw, Tooth};
+use luxate::flap::{Aspect, Bone, Case as FlapCase, Family, Operation, Quadrant, Rule, Thresholds};
 use luxate::text;
 use luxate::time::Day;
 use proptest::prelude::*;
@@ -218,6 +222,59 @@ fn matching() -> impl Strategy<Value = Match> {
     )
 }
 
+fn locate() -> impl Strategy<Value = Locate> {
+    let rest = (paragraphs(), prop::option::of(Just("belief-1".to_owned())));
+    (any::<Index>(), any::<Index>(), rest).prop_map(|(figure, key, (why, belief))| {
+        let figure = figure.get(base::all());
+        let key = key.index(figure.places.len());
+        let place = (key + 1) % figure.places.len();
+        Locate {
+            figure: Arc::new(figure.clone()),
+            keys: vec![key],
+            wrong: vec![WrongPlace { place, why, belief }],
+        }
+    })
+}
+
+/// Sound designs of three worked cases, one with a slip.
+fn flap() -> impl Strategy<Value = FlapTask> {
+    let task = |jaw, site: u8, show: &str, family, slip: Option<(Rule, &str, String)>| {
+        let operation = Operation {
+            jaw,
+            quadrant: Quadrant::Right,
+            aspect: Aspect::Buccal,
+            site: vec![Tooth::new(site).unwrap()],
+            bone: Bone {
+                top_mm: 2.0,
+                bottom_mm: 8.0,
+            },
+            missing: vec![],
+        };
+        FlapTask {
+            case: Arc::new(FlapCase::new(operation, Thresholds::default()).unwrap()),
+            family,
+            show: show.parse().unwrap(),
+            slips: slip
+                .into_iter()
+                .map(|(breaks, design, why)| FlapSlip {
+                    breaks,
+                    design: design.parse().unwrap(),
+                    why,
+                    belief: Some("belief-1".to_owned()),
+                })
+                .collect(),
+        }
+    };
+    (0..3, paragraphs()).prop_map(move |(case, why)| match case {
+        0 => task(Jaw::Lower, 6, "4ml .. 7dl", Some(Family::Envelope), None),
+        1 => task(Jaw::Upper, 6, "5ml r12@20 .. 7dl", None, None),
+        _ => {
+            let slip = (Rule::Start, "4mp r10@5 .. 6dl", why);
+            task(Jaw::Lower, 5, "4ml r10@20 .. 6dl", None, Some(slip))
+        }
+    })
+}
+
 fn body() -> impl Strategy<Value = Body> {
     let steps = (lines(3..9), prop::option::of(paragraphs())).prop_map(|(texts, why)| {
         texts
@@ -245,6 +302,8 @@ fn body() -> impl Strategy<Value = Body> {
         steps.prop_map(Body::Order),
         matching().prop_map(Body::Match),
         short.prop_map(Body::Short),
+        locate().prop_map(Body::Locate),
+        flap().prop_map(|task| Body::Flap(Box::new(task))),
     ]
 }
 
@@ -403,6 +462,17 @@ fn item_data(item: &Item) -> Value {
                 .map(|extra| json!({"text": extra.text, "why": extra.why}));
             set(&mut data, "extra", extra.collect());
         }
+        Body::Locate(locate) => {
+            let name = |place: usize| locate.figure.places[place].name.clone();
+            data["diagram"] = json!(locate.figure.id);
+            data["key"] = locate.keys.iter().map(|&key| name(key)).collect();
+            let wrong = locate.wrong.iter();
+            let wrong = wrong.map(
+                |wrong| json!({"place": name(wrong.place), "why": wrong.why, "belief": wrong.belief}),
+            );
+            set(&mut data, "wrong", wrong.collect());
+        }
+        Body::Flap(task) => flap_data(task, &mut data),
         Body::Short(short) => {
             data["accept"] = json!(short.accept);
             let refuse = short.refuse.iter();
@@ -424,6 +494,33 @@ fn item_data(item: &Item) -> Value {
         }
     }
     data
+}
+
+fn flap_data(task: &FlapTask, data: &mut Value) {
+    let case = &task.case;
+    let number = |tooth: &Tooth| tooth.number();
+    data["case"] = json!({
+        "jaw": case.jaw().word(),
+        "side": case.quadrant().word(),
+        "surface": case.aspect().word(),
+        "site": case.site().iter().map(number).collect::<Vec<_>>(),
+        "bone": {"top": case.bone().top_mm, "bottom": case.bone().bottom_mm},
+    });
+    data["show"] = json!(task.show.to_string());
+    if let Some(family) = task.family {
+        data["type"] = json!(family.word());
+    }
+    let slips = task.slips.iter().map(|slip| {
+        json!({
+            "breaks": slip.breaks.word(),
+            "design": slip.design.to_string(),
+            "why": slip.why,
+            "belief": slip.belief,
+        })
+    });
+    if !task.slips.is_empty() {
+        data["slips"] = slips.map(without_null).collect();
+    }
 }
 
 fn without_null(mut data: Value) -> Value {

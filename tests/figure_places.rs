@@ -164,6 +164,7 @@ fn letters_cursor_region_and_names_are_laid_over() {
         revealed: vec![foramen],
         named: vec![foramen],
         incision: vec![vec![Point::new(18.5, 0.0), Point::new(15.0, -9.4)]],
+        labels: vec![(Point::new(66.0, 0.0), "x".to_owned())],
     };
     let picture = Picture::draw(quadrant, &overlay, Size::new(70, 30), Setting::default());
     assert_eq!(picture.letters().len(), quadrant.places.len());

@@ -110,6 +110,11 @@ fn everything(figure: &Figure) -> Overlay {
         revealed: all.clone(),
         named: all,
         incision: vec![figure.places.iter().map(|place| place.at).collect()],
+        labels: figure
+            .places
+            .iter()
+            .map(|place| (place.at, "[a]".to_owned()))
+            .collect(),
     }
 }
 

@@ -156,7 +156,12 @@ proptest! {
             match &mut turned.body {
                 Body::Single(choice) | Body::Multiple(choice) => choice.options.reverse(),
                 Body::Match(matching) => matching.pairs.reverse(),
-                Body::Order(_) | Body::Short(_) | Body::Numeric(_) | Body::Case(_) => {}
+                Body::Order(_)
+                | Body::Short(_)
+                | Body::Numeric(_)
+                | Body::Locate(_)
+                | Body::Flap(_)
+                | Body::Case(_) => {}
             }
             prop_assert_eq!(fingerprint(&turned), fingerprint(&item(kind, &texts)));
         }

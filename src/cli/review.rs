@@ -9,6 +9,7 @@ use super::{DONE, Failure, INTERRUPTED};
 use crate::answer::Answer;
 use crate::edge::run::{self, End, RunError};
 use crate::edge::{seed, signals, terminal};
+use crate::figure::marks::Marks;
 use crate::line::{jsonl, plain};
 use crate::round::{Limits, Record, Round};
 use crate::settings::Setting;
@@ -75,7 +76,13 @@ pub(super) fn screens(
     } = Session::open(place, err)?;
     some_item(&record)?;
     let is_first = store.setting(Setting::CautionRead)?.is_none();
+    let auto_marks = terminal::auto_marks();
+    let kept = store.setting(Setting::Marks)?;
     let settings = tui::Settings {
+        marks: kept.as_deref().and_then(Marks::parse).unwrap_or(auto_marks),
+        auto_marks,
+        ask_marks: kept.is_none(),
+        cell_ratio: terminal::cell_ratio(),
         caution: is_first.then(|| CAUTION.to_owned()),
         limits: limits(how),
         seed: how.seed,

@@ -13,9 +13,11 @@ mod quantity;
 
 use sha2::{Digest as _, Sha256};
 
-use super::model::{Body, Choice, Item, Match, Short, Step};
+use super::model::{Body, Choice, FlapTask, Item, Locate, Match, Short, Step};
 use super::numeric::numeric_signature;
 use super::terms;
+use crate::figure::teeth::Tooth;
+use crate::flap::{Family, Rule};
 use crate::text;
 use quantity::{number_length, number_word, unit, value};
 
@@ -32,6 +34,8 @@ pub fn fingerprint(item: &Item) -> String {
         Body::Match(matching) => pairs(matching),
         Body::Short(short) => forms(short),
         Body::Numeric(numeric) => vec![numeric_signature(numeric)],
+        Body::Locate(locate) => places(locate),
+        Body::Flap(task) => rules(task),
         Body::Case(case) => case
             .parts
             .iter()
@@ -96,6 +100,81 @@ fn forms(short: &Short) -> Vec<String> {
     signed
         .map(|(index, signature)| format!("{} {signature}", if index == 0 { "in" } else { "out" }))
         .collect()
+}
+
+/// The right places: their names, and where they lie to a tenth of a millimetre.
+fn places(locate: &Locate) -> Vec<String> {
+    let figure = &locate.figure;
+    let names: Vec<&str> = figure
+        .places
+        .iter()
+        .map(|place| place.name.as_str())
+        .collect();
+    let signed = signatures(&names);
+    let keys = locate.keys.iter().filter_map(|&key| {
+        let extent = figure.region(key).map_or_else(
+            || {
+                figure
+                    .places
+                    .get(key)
+                    .map(|place| vec![place.at])
+                    .unwrap_or_default()
+            },
+            |region| region.points,
+        );
+        let points: Vec<String> = extent
+            .iter()
+            .map(|at| format!("{:.1},{:.1}", tenth(at.x), tenth(at.y)))
+            .collect();
+        Some(format!("{} {}", signed.get(key)?, points.join(" ")))
+    });
+    keys.collect()
+}
+
+/// What a design is judged by: the case, the numbers and grades that the deck sets, the kind asked for. A sound design more or
+/// less changes nothing.
+fn rules(task: &FlapTask) -> Vec<String> {
+    let case = &task.case;
+    let mut site: Vec<u8> = case.site().iter().map(|tooth| tooth.number()).collect();
+    site.sort_unstable();
+    let missing: Vec<u8> = Tooth::all()
+        .filter(|&tooth| !case.has(tooth))
+        .map(Tooth::number)
+        .collect();
+    let bone = case.block();
+    let table = case.thresholds();
+    let limits: Vec<String> = table
+        .all()
+        .map(|limit| format!("{}={}", limit.limit.word(), limit.value))
+        .collect();
+    let grades = Rule::ALL.into_iter().filter_map(|rule| {
+        table
+            .given_grade(rule)
+            .map(|grade| format!("{}={grade:?}", rule.word()))
+    });
+    let grades: Vec<String> = grades.collect();
+    vec![
+        format!(
+            "{} {} {}",
+            case.jaw().word(),
+            case.quadrant().word(),
+            case.aspect().word()
+        ),
+        format!("site {site:?} missing {missing:?}"),
+        format!("bone {} {}", bone.low.apical_mm, bone.high.apical_mm),
+        format!(
+            "limits {} papilla {}",
+            limits.join(" "),
+            table.papilla_start().is_some()
+        ),
+        format!("grades {}", grades.join(" ")),
+        format!("kind {}", task.family.map_or("any", Family::word)),
+    ]
+}
+
+fn tenth(mm: f64) -> f64 {
+    // Adding 0 turns -0 into 0.
+    (mm * 10.0).round() / 10.0 + 0.0
 }
 
 /// The signature of each text. Texts that would share one (`bleeding` and `bruising`) are told apart by as many

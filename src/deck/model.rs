@@ -4,7 +4,11 @@
 //! program need not ask again whether a key exists or a topic is known. No places in the file here:
 //! those stay in the tree.
 
+use std::sync::Arc;
+
 use super::numeric::Numeric;
+use crate::figure::model::Figure;
+use crate::flap::{Case as FlapCase, Design, Family, Rule};
 use crate::time::Day;
 
 /// One deck.
@@ -104,6 +108,10 @@ pub enum Body {
     Short(Short),
     /// A number computed from drawn values.
     Numeric(Box<Numeric>),
+    /// A place to be pointed at in a diagram.
+    Locate(Locate),
+    /// A flap to be designed.
+    Flap(Box<FlapTask>),
     /// A vignette whose parts are asked in order.
     Case(Case),
 }
@@ -206,6 +214,74 @@ pub struct Refused {
     pub belief: Option<String>,
 }
 
+/// A place to be pointed at.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Locate {
+    /// The diagram with the places that may be chosen, and no others.
+    pub figure: Arc<Figure>,
+    /// The right places, as indexes into the figure's; at least one, never all.
+    pub keys: Vec<usize>,
+    /// What is to be said of wrong places; not of all of them.
+    pub wrong: Vec<WrongPlace>,
+}
+
+impl Locate {
+    /// The same question without its drawing: the places by what is said of where they lie.
+    #[must_use]
+    pub fn in_words(&self) -> Choice {
+        let options = self.figure.places.iter().enumerate().map(|(index, place)| {
+            let wrong = self.wrong.iter().find(|wrong| wrong.place == index);
+            AnswerOption {
+                text: place.says.clone(),
+                key: self.keys.contains(&index),
+                why: wrong.map(|wrong| wrong.why.clone()),
+                belief: wrong.and_then(|wrong| wrong.belief.clone()),
+            }
+        });
+        Choice {
+            options: options.collect(),
+            keep_order: false,
+        }
+    }
+}
+
+/// What is to be said of a wrong place.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct WrongPlace {
+    /// Index into the figure's places; never a key.
+    pub place: usize,
+    /// Why it is wrong.
+    pub why: String,
+    /// Id of the belief that pointing to it betrays.
+    pub belief: Option<String>,
+}
+
+/// A flap to be designed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FlapTask {
+    /// What is to be reached, and the numbers that decide.
+    pub case: Arc<FlapCase>,
+    /// The kind of flap asked for, if not any will do.
+    pub family: Option<Family>,
+    /// One sound design of that kind.
+    pub show: Design,
+    /// What is to be said of typical errors, at most one a rule.
+    pub slips: Vec<FlapSlip>,
+}
+
+/// A typical error in a design.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FlapSlip {
+    /// The rule it breaks.
+    pub breaks: Rule,
+    /// A design that breaks it.
+    pub design: Design,
+    /// What whoever draws it has mistaken.
+    pub why: String,
+    /// Id of the belief that it betrays.
+    pub belief: Option<String>,
+}
+
 impl Item {
     /// The parts, if it is a case; none otherwise.
     #[must_use]
@@ -228,7 +304,7 @@ impl Item {
     }
 
     /// Chance of a right answer without any knowledge: one over the number of equally likely responses, and
-    /// 0.02 for typed terms and numbers (our assumption).
+    /// 0.02 for typed terms, numbers and designs (our assumption).
     #[must_use]
     #[expect(clippy::cast_precision_loss, reason = "counts of options are small")]
     pub fn chance(&self) -> f64 {
@@ -241,7 +317,8 @@ impl Item {
                 let rights = pairs.rights().len() as f64;
                 rights.powf(-(pairs.pairs.len() as f64))
             }
-            Body::Short(_) | Body::Numeric(_) => 0.02,
+            Body::Short(_) | Body::Numeric(_) | Body::Flap(_) => 0.02,
+            Body::Locate(locate) => locate.keys.len() as f64 / locate.figure.places.len() as f64,
             Body::Case(case) => case.parts.iter().map(|part| part.item.chance()).product(),
         }
     }
@@ -258,6 +335,8 @@ impl Body {
             Self::Match(_) => "match",
             Self::Short(_) => "short",
             Self::Numeric(_) => "numeric",
+            Self::Locate(_) => "locate",
+            Self::Flap(_) => "flap",
             Self::Case(_) => "case",
         }
     }

@@ -21,13 +21,15 @@ macro_rules! deck {
 }
 
 /// File names and bytes of the built-in decks.
-const BUILT_IN: [(&str, &[u8]); 6] = [
+const BUILT_IN: [(&str, &[u8]); 8] = [
     deck!("flaps.yaml"),
     deck!("difficulty.yaml"),
     deck!("root-tips.yaml"),
     deck!("landmarks.yaml"),
     deck!("cases.yaml"),
     deck!("computed.yaml"),
+    deck!("pointing.yaml"),
+    deck!("designing.yaml"),
 ];
 
 /// The built-in decks. One with an error would be left out; a test and the checks keep that from happening.

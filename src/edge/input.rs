@@ -7,7 +7,7 @@ use std::sync::mpsc::Sender;
 use std::{io, thread};
 
 use ratatui::crossterm::event::{
-    self, Event as Raw, KeyCode, KeyEvent, KeyEventKind, KeyModifiers,
+    self, Event as Raw, KeyCode, KeyEvent, KeyEventKind, KeyModifiers, MouseButton, MouseEventKind,
 };
 
 use super::run::Message;
@@ -41,6 +41,9 @@ fn read_all(sender: &Sender<Message>) {
 fn translate(raw: Raw) -> Option<Event> {
     match raw {
         Raw::Key(key) if key.kind == KeyEventKind::Press => translate_key(key).map(Event::Key),
+        Raw::Mouse(mouse) if mouse.kind == MouseEventKind::Down(MouseButton::Left) => {
+            Some(Event::Click(mouse.column, mouse.row))
+        }
         Raw::Paste(text) => Some(Event::Paste(text)),
         Raw::Resize(width, height) => Some(Event::Resize(Size { width, height })),
         _ => None,
@@ -74,6 +77,7 @@ fn translate_key(key: KeyEvent) -> Option<Key> {
         KeyCode::PageUp => Key::PageUp,
         KeyCode::PageDown => Key::PageDown,
         KeyCode::Tab => Key::Tab,
+        KeyCode::BackTab => Key::BackTab,
         _ => return None,
     })
 }

@@ -197,6 +197,7 @@ impl Loop<'_> {
     }
 
     fn draw(&mut self) -> Result<(), RunError> {
+        self.screen.take_clicks(self.model.takes_clicks())?;
         let (model, theme) = (&self.model, self.theme);
         let mut drawn = None;
         self.screen

@@ -9,15 +9,18 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use ratatui::backend::{Backend as _, CrosstermBackend};
 use ratatui::crossterm::cursor::Show;
-use ratatui::crossterm::event::{DisableBracketedPaste, EnableBracketedPaste};
+use ratatui::crossterm::event::{
+    DisableBracketedPaste, DisableMouseCapture, EnableBracketedPaste, EnableMouseCapture,
+};
 use ratatui::crossterm::style::force_color_output;
 use ratatui::crossterm::terminal::{
-    EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode, enable_raw_mode,
+    EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode, enable_raw_mode, window_size,
 };
 use ratatui::crossterm::{execute, queue};
 use ratatui::layout::Rect;
 use thiserror::Error;
 
+use crate::figure::marks::Marks;
 use crate::tui::Size;
 use crate::tui::view::Theme;
 
@@ -42,6 +45,8 @@ static TAKEN: AtomicBool = AtomicBool::new(false);
 /// The terminal while it is taken over; gives it back when dropped.
 pub(super) struct Screen {
     terminal: ratatui::Terminal<CrosstermBackend<Stdout>>,
+    /// Clicks come to the program; otherwise they are the terminal's, to select text.
+    takes_clicks: bool,
 }
 
 /// Whether a full screen is possible here.
@@ -77,6 +82,53 @@ fn theme_from(variable: impl Fn(&str) -> Option<String>) -> Theme {
     }
 }
 
+/// What drawings are made of unless somebody chooses: Braille where the terminal shows UTF-8, and plain characters
+/// where it does not or has the few glyphs of a console. No terminal tells its font.
+#[must_use]
+pub fn auto_marks() -> Marks {
+    marks_from(
+        |name| std::env::var_os(name).map(|value| value.to_string_lossy().into_owned()),
+        cfg!(windows),
+    )
+}
+
+fn marks_from(variable: impl Fn(&str) -> Option<String>, always_utf8: bool) -> Marks {
+    let set = |name: &&str| variable(name).filter(|value| !value.is_empty());
+    let locale = ["LC_ALL", "LC_CTYPE", "LANG"].iter().find_map(set);
+    let is_utf8 = locale.is_some_and(|locale| {
+        let locale = locale.to_ascii_lowercase();
+        locale.contains("utf-8") || locale.contains("utf8")
+    });
+    let is_console = set(&"TERM").is_some_and(|term| matches!(term.as_str(), "linux" | "dumb"));
+    if (is_utf8 || always_utf8) && !is_console {
+        Marks::Braille
+    } else {
+        Marks::Ascii
+    }
+}
+
+/// Height of a cell over its width: 2 unless the system knows better. The terminal itself is not asked.
+#[must_use]
+pub fn cell_ratio() -> f64 {
+    window_size().map_or(2.0, |size| {
+        ratio(size.width, size.height, size.columns, size.rows)
+    })
+}
+
+/// The ratio from pixels and cells, 2 where they tell nothing or nothing likely.
+fn ratio(width: u16, height: u16, columns: u16, rows: u16) -> f64 {
+    let (across, down) = (
+        f64::from(width) / f64::from(columns),
+        f64::from(height) / f64::from(rows),
+    );
+    let ratio = down / across;
+    if (1.2..=3.5).contains(&ratio) {
+        ratio
+    } else {
+        2.0
+    }
+}
+
 impl Screen {
     /// Takes the terminal over.
     pub(super) fn take() -> io::Result<Self> {
@@ -93,7 +145,10 @@ impl Screen {
         force_color_output(true);
         take_over()?;
         match ratatui::Terminal::new(CrosstermBackend::new(stdout())) {
-            Ok(terminal) => Ok(Self { terminal }),
+            Ok(terminal) => Ok(Self {
+                terminal,
+                takes_clicks: false,
+            }),
             Err(error) => {
                 give_back();
                 Err(error)
@@ -113,6 +168,19 @@ impl Screen {
         self.terminal.draw(view).map(drop)
     }
 
+    /// Takes clicks, or leaves them to the terminal.
+    pub(super) fn take_clicks(&mut self, wanted: bool) -> io::Result<()> {
+        if self.takes_clicks == wanted {
+            return Ok(());
+        }
+        self.takes_clicks = wanted;
+        if wanted {
+            execute!(stdout(), EnableMouseCapture)
+        } else {
+            execute!(stdout(), DisableMouseCapture)
+        }
+    }
+
     /// Draws everything afresh at the present size with the next frame.
     pub(super) fn refresh(&mut self) -> io::Result<()> {
         let size = self.terminal.backend().size()?;
@@ -124,6 +192,7 @@ impl Screen {
     pub(super) fn retake(&mut self) -> io::Result<()> {
         give_back();
         take_over()?;
+        self.takes_clicks = false;
         // The frame before may have shown a cursor that is gone now.
         self.terminal.hide_cursor()?;
         self.refresh()
@@ -155,6 +224,7 @@ pub(super) fn give_back() {
     let mut out = stdout();
     drop(queue!(
         out,
+        DisableMouseCapture,
         DisableBracketedPaste,
         LeaveAlternateScreen,
         Show
@@ -166,6 +236,42 @@ pub(super) fn give_back() {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn marks_follow_the_locale_and_the_terminal() {
+        let marks = |pairs: &[(&str, &str)]| {
+            let find = |name: &str| pairs.iter().find(|(known, _)| *known == name);
+            marks_from(
+                |name| find(name).map(|(_, value)| (*value).to_owned()),
+                false,
+            )
+        };
+        assert_eq!(marks(&[("LANG", "en_GB.UTF-8")]), Marks::Braille);
+        assert_eq!(marks(&[("LC_CTYPE", "C.utf8")]), Marks::Braille);
+        assert_eq!(
+            marks(&[("LC_ALL", "C"), ("LANG", "en_GB.UTF-8")]),
+            Marks::Ascii
+        );
+        assert_eq!(
+            marks(&[("LC_ALL", ""), ("LANG", "en_GB.UTF-8")]),
+            Marks::Braille
+        );
+        assert_eq!(
+            marks(&[("LANG", "C.UTF-8"), ("TERM", "linux")]),
+            Marks::Ascii
+        );
+        assert_eq!(marks(&[]), Marks::Ascii);
+    }
+
+    #[test]
+    fn a_cell_is_twice_as_high_as_wide_unless_pixels_say_otherwise() {
+        let close = |one: f64, two: f64| (one - two).abs() < 1e-9;
+        assert!(close(ratio(800, 432, 80, 24), 1.8));
+        for (width, height) in [(0, 0), (800, 0), (0, 432), (80, 4320)] {
+            assert!(close(ratio(width, height, 80, 24), 2.0));
+        }
+        assert!(close(ratio(800, 432, 0, 0), 2.0));
+    }
 
     #[test]
     fn colour_follows_the_environment() {

@@ -51,6 +51,8 @@ pub struct Overlay {
     pub named: Vec<usize>,
     /// Lines of a cut, as chains of points in mm.
     pub incision: Vec<Vec<Point>>,
+    /// Short texts, each in the middle of a point in mm.
+    pub labels: Vec<(Point, String)>,
 }
 
 /// How a figure is shown.
@@ -128,6 +130,9 @@ impl Picture {
         {
             self.lay_cursor(at, place);
         }
+        for (at, text) in &overlay.labels {
+            self.lay_label(on.cell(*at), text);
+        }
         for &place in &overlay.named {
             if let Some(place) = figure.places.get(place) {
                 self.lay_name(on.cell(place.at), &place.name);
@@ -167,7 +172,7 @@ impl Picture {
     }
 
     /// A name from its place to the right, or moved left as far as it must to end inside the picture; cut off if
-    /// it is wider than that. It stands one row above the place where there is one.
+    /// it is wider than that. It stands in the nearest row above or below the place that has no other name there.
     fn lay_name(&mut self, at: CellAt, name: &str) {
         let glyphs: Vec<char> = name
             .chars()
@@ -176,10 +181,34 @@ impl Picture {
             .collect();
         let width = u16::try_from(glyphs.len()).unwrap_or(self.size.cols);
         let col = at.col.min(self.size.cols - width);
-        let row = at.row.checked_sub(1).unwrap_or(at.row + 1);
+        let rows = [
+            at.row.checked_sub(1),
+            Some(at.row + 1),
+            at.row.checked_sub(2),
+            Some(at.row + 2),
+        ];
+        let is_free = |row: &u16| {
+            let beside = col.saturating_sub(1)..=col.saturating_add(width);
+            let mut cells = beside.filter_map(|col| self.cell(CellAt { row: *row, col }));
+            *row < self.size.rows && cells.all(|cell| cell.emphasis != Emphasis::Name)
+        };
+        let Some(row) = rows.into_iter().flatten().find(is_free) else {
+            return;
+        };
         for (offset, glyph) in (0..).zip(glyphs) {
             let col = col + offset;
             self.put(CellAt { row, col }, glyph, Emphasis::Name);
+        }
+    }
+
+    /// A short text around a cell, moved as far as it must to stay inside; what is not one cell wide is left out.
+    fn lay_label(&mut self, at: CellAt, text: &str) {
+        let glyphs = text.chars().filter(|glyph| glyph.width() == Some(1));
+        let glyphs: Vec<char> = glyphs.take(usize::from(self.size.cols)).collect();
+        let width = u16::try_from(glyphs.len()).unwrap_or(self.size.cols);
+        let col = at.col.saturating_sub(width / 2).min(self.size.cols - width);
+        for (col, glyph) in (col..).zip(glyphs) {
+            self.put(CellAt { col, ..at }, glyph, Emphasis::Letter);
         }
     }
 
@@ -189,11 +218,17 @@ impl Picture {
         }
     }
 
-    fn cell_mut(&mut self, at: CellAt) -> Option<&mut Cell> {
-        if at.col >= self.size.cols {
-            return None;
-        }
+    fn index(&self, at: CellAt) -> Option<usize> {
         let index = usize::from(at.row) * usize::from(self.size.cols) + usize::from(at.col);
+        (at.col < self.size.cols).then_some(index)
+    }
+
+    fn cell(&self, at: CellAt) -> Option<&Cell> {
+        self.cells.get(self.index(at)?)
+    }
+
+    fn cell_mut(&mut self, at: CellAt) -> Option<&mut Cell> {
+        let index = self.index(at)?;
         self.cells.get_mut(index)
     }
 

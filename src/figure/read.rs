@@ -163,7 +163,7 @@ impl Reader {
             };
             let near = known
                 .iter()
-                .map(|word| (strsim::levenshtein(&key, word), *word))
+                .map(|word| (strsim::osa_distance(&key, word), *word))
                 .filter(|(edits, _)| *edits <= (key.chars().count() / 3).max(1))
                 .min()
                 .map(|(_, word)| word);

@@ -5,7 +5,7 @@
 //! the neck line.
 
 use super::case::{Case, Quadrant};
-use super::design::{Cut, Design, DesignError};
+use super::design::{Cut, Design, DesignError, End, EndSide};
 use super::geometry::Spot;
 use super::measure::measure;
 use crate::figure::teeth::{self, NeckPoint};
@@ -65,13 +65,13 @@ pub fn sketch(case: &Case, design: &Design) -> Result<Sketch, DesignError> {
     let (first, last) = figures.ends_mm;
     let releases = figures.releases.iter().map(|release| {
         let start = release.cut.from;
-        let edge = edge(case, design, start.along_mm);
+        let edge = edge(case, design.cut(), start.along_mm);
         [edge, start, release.cut.to]
             .map(|spot| page(case, spot))
             .to_vec()
     });
     let limb = design.limb().map(|limb| {
-        let start = edge(case, design, last);
+        let start = edge(case, design.cut(), last);
         let (sin, cos) = limb.buccal_deg.to_radians().sin_cos();
         let end = Spot::new(
             start.along_mm + limb.length_mm * cos,
@@ -85,13 +85,32 @@ pub fn sketch(case: &Case, design: &Design) -> Result<Sketch, DesignError> {
     });
     Ok(Sketch {
         cut: stations(first, last)
-            .map(|along| page(case, edge(case, design, along)))
+            .map(|along| page(case, edge(case, design.cut(), along)))
             .collect(),
         releases: releases.collect(),
         limb,
         bone: case.block().corners().map(|spot| page(case, spot)).to_vec(),
         site: site.collect(),
     })
+}
+
+/// One end before the other is placed: the edge at its point, and its release.
+#[must_use]
+pub fn sketch_end(case: &Case, side: EndSide, end: End, cut: Cut) -> Vec<PagePoint> {
+    let along = case.row().along_mm(end.tooth, end.point);
+    let start = Spot::new(along, cut.offset_mm());
+    let foot = end.release.map(|release| {
+        Spot::new(
+            along + side.outward() * release.sweep_mm(),
+            start.apical_mm + release.depth_mm(),
+        )
+    });
+    let spots = [Some(edge(case, cut, along)), Some(start), foot];
+    spots
+        .into_iter()
+        .flatten()
+        .map(|spot| page(case, spot))
+        .collect()
 }
 
 /// Places from one end to the other, both included.
@@ -107,8 +126,8 @@ fn stations(first: f64, last: f64) -> impl Iterator<Item = f64> {
 }
 
 /// The edge of what is raised: the gum margin, or the submarginal cut. Where a tooth is missing the ridge is flat.
-fn edge(case: &Case, design: &Design, along_mm: f64) -> Spot {
-    let apical = match design.cut() {
+fn edge(case: &Case, cut: Cut, along_mm: f64) -> Spot {
+    let apical = match cut {
         Cut::Submarginal { offset_mm } => offset_mm,
         Cut::Sulcular => {
             let bare = teeth::tooth_at(case.jaw(), along_mm).is_some_and(|tooth| !case.has(tooth));

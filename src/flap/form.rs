@@ -42,6 +42,59 @@ pub enum Sides {
     Narrow,
 }
 
+/// What an item may ask for by name.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Family {
+    /// No release.
+    Envelope,
+    /// One release.
+    ThreeCornered,
+    /// Two releases.
+    FourCornered,
+    /// Inside attached gingiva.
+    Submarginal,
+}
+
+impl Family {
+    /// All of them.
+    pub const ALL: [Self; 4] = [
+        Self::Envelope,
+        Self::ThreeCornered,
+        Self::FourCornered,
+        Self::Submarginal,
+    ];
+
+    /// The word for it in decks.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Envelope => "envelope",
+            Self::ThreeCornered => "three-cornered",
+            Self::FourCornered => "four-cornered",
+            Self::Submarginal => "submarginal",
+        }
+    }
+
+    /// The family with this word.
+    #[must_use]
+    pub fn parse(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|family| family.word() == word)
+    }
+}
+
+impl FlapType {
+    /// The family it belongs to.
+    #[must_use]
+    pub const fn family(self) -> Family {
+        match self.form {
+            Form::Envelope => Family::Envelope,
+            Form::ThreeCornered => Family::ThreeCornered,
+            Form::FourCornered(_) => Family::FourCornered,
+            Form::Submarginal { .. } => Family::Submarginal,
+        }
+    }
+}
+
 /// The kind of flap that a design is. It does not depend on the case.
 #[must_use]
 pub fn name(design: &Design) -> FlapType {

@@ -115,7 +115,8 @@ fn read_side(text: &str) -> Result<(End, Vec<&str>), TextError> {
     })?;
     let release = match words.peek().and_then(|word| word.strip_prefix('r')) {
         Some(rest) => {
-            let (length_mm, spread_deg) = pair(rest).ok_or_else(|| misplaced(rest))?;
+            let (length_mm, spread_deg) =
+                pair(rest).ok_or_else(|| misplaced(&format!("r{rest}")))?;
             words.next();
             Some(Release {
                 length_mm,

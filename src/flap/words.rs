@@ -1,8 +1,9 @@
 //! A design in words: what a candidate types answer by answer, and what is read back.
 
+use super::case::{Aspect, Case};
 use super::design::{Cut, Design, End, EndSide, Limb, Release};
 use super::judge::{Assessment, tenths};
-use super::measure::Part;
+use super::measure::{Figures, Part};
 use super::rule::Rule;
 use super::text::{number, read_end};
 use crate::figure::teeth::{NeckPoint, Tooth};
@@ -162,6 +163,70 @@ pub fn describe(design: &Design) -> String {
     parts.into_iter().flatten().collect::<Vec<_>>().join("; ")
 }
 
+/// A case in words: where, what is to be reached, what bone is to go, what is missing.
+#[must_use]
+pub fn describe_case(case: &Case) -> String {
+    let (jaw, side) = (case.jaw().word(), case.quadrant().word());
+    let from = match case.aspect() {
+        Aspect::Buccal => "from the cheek side",
+        Aspect::Palatal => "from the palate",
+        Aspect::Lingual => "from the tongue side",
+    };
+    let listed = |teeth: &mut dyn Iterator<Item = Tooth>| -> String {
+        let mut names: Vec<String> = teeth.map(|tooth| tooth.to_string()).collect();
+        let last = names.pop().unwrap_or_default();
+        if names.is_empty() {
+            last
+        } else {
+            format!("{} and {last}", names.join(", "))
+        }
+    };
+    let teeth = |count: usize| if count == 1 { "tooth" } else { "teeth" };
+    let reached = format!(
+        "Site: {} {}.",
+        teeth(case.site().len()),
+        listed(&mut case.site().iter().copied())
+    );
+    let bone = format!(
+        "Bone to be removed: {} to {} mm below the neck.",
+        case.bone().top_mm,
+        case.bone().bottom_mm
+    );
+    let missing: Vec<Tooth> = Tooth::all().filter(|&tooth| !case.has(tooth)).collect();
+    let missing = (!missing.is_empty()).then(|| {
+        format!(
+            " Missing: {} {}.",
+            teeth(missing.len()),
+            listed(&mut missing.iter().copied())
+        )
+    });
+    format!(
+        "{} {side}, {from}. {reached} {bone}{}",
+        capital(jaw),
+        missing.unwrap_or_default()
+    )
+}
+
+/// What a design measures, in one line: no verdict.
+#[must_use]
+pub fn measures(figures: &Figures) -> String {
+    format!(
+        "Margin {} mm, base {} mm, length {} mm.",
+        tenths(figures.margin_mm),
+        tenths(figures.base_mm),
+        tenths(figures.length_mm)
+    )
+}
+
+/// A text with its first letter large.
+#[must_use]
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().collect::<String>() + letters.as_str()
+    })
+}
+
 /// Type, widths, verdict and distances in one line, for faces without a drawing.
 #[must_use]
 pub fn summary(assessment: &Assessment) -> String {
@@ -211,13 +276,6 @@ fn typed_pair(sizes: Option<(f64, f64)>) -> String {
         || "none".to_owned(),
         |(first, second)| format!("{first} {second}"),
     )
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().collect::<String>() + letters.as_str()
-    })
 }
 
 #[cfg(test)]

@@ -20,6 +20,8 @@ pub fn keyed(item: &Item, pose: &Pose) -> Option<Response> {
         Body::Match(pairs) => Response::Pairs(rights(pairs, pose)?),
         Body::Short(short) => Response::Typed(short.accept.first()?.clone()),
         Body::Numeric(numeric) => Response::Typed(plain(worked(numeric, pose)?.key)),
+        Body::Locate(locate) => Response::Chosen(vec![place_of(*locate.keys.first()?)?]),
+        Body::Flap(task) => Response::Design(task.show),
         Body::Case(_) => return None,
     })
 }

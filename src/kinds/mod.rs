@@ -5,7 +5,9 @@
 //! what is right. Responses speak of places on the screen, the log of places in the deck.
 
 mod choice;
+mod flap;
 mod keyed;
+mod locate;
 mod matching;
 mod numeric;
 mod order;
@@ -13,13 +15,19 @@ mod response;
 mod short;
 mod typed_number;
 
+pub use flap::designed;
 pub use keyed::keyed;
+pub use locate::pointed;
 pub use numeric::{Worked, worked};
 pub use response::{Unfit, read};
+
+use std::sync::Arc;
 
 use crate::chance::Chance;
 use crate::deck::model::{Body, Item};
 use crate::deck::numeric::{self as computed, Drawn};
+use crate::figure::model::Figure;
+use crate::flap::{Case, Design};
 
 /// How an item is put at one asking.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -35,7 +43,7 @@ pub struct Pose {
 }
 
 /// What a face shows of an item before the reveal. All text is as written in the deck: faces clean it.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Question {
     /// What a case has told by now: the vignette, then what has come to light. Empty for other kinds.
     pub context: Vec<String>,
@@ -46,7 +54,7 @@ pub struct Question {
 }
 
 /// What there is to choose from, in the order shown. Entry 0 is `a`, right 0 is `1`.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Form {
     /// Choose one option.
     One(Vec<String>),
@@ -70,12 +78,16 @@ pub enum Form {
         /// Other spellings of that unit.
         also: Vec<String>,
     },
+    /// Point to one of the places of a diagram, which stand in the order shown.
+    Places(Arc<Figure>),
+    /// Design a flap for this case.
+    Flap(Arc<Case>),
 }
 
 /// What came back, in places as shown.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Response {
-    /// Places of the options chosen.
+    /// Places of the options chosen, or of the place pointed to.
     Chosen(Vec<usize>),
     /// Places of the steps, first step first.
     Sequence(Vec<usize>),
@@ -83,6 +95,8 @@ pub enum Response {
     Pairs(Vec<usize>),
     /// What was typed.
     Typed(String),
+    /// A flap as designed.
+    Design(Design),
 }
 
 /// How a response was marked, with what the reveal tells.
@@ -126,6 +140,8 @@ pub enum Standing {
     Wrong,
     /// Neither right nor answered.
     Other,
+    /// Not wrong, but not as it should be.
+    Remark,
 }
 
 impl Pose {
@@ -147,7 +163,10 @@ impl Pose {
                 let lefts = chance.order(pairs.pairs.len());
                 (lefts, chance.order(pairs.rights().len()))
             }
-            Body::Short(_) | Body::Numeric(_) | Body::Case(_) => (Vec::new(), Vec::new()),
+            Body::Short(_) | Body::Numeric(_) | Body::Flap(_) | Body::Case(_) => {
+                (Vec::new(), Vec::new())
+            }
+            Body::Locate(locate) => (chance.order(locate.figure.places.len()), Vec::new()),
         };
         let drawn = match &item.body {
             Body::Numeric(numeric) => numeric.draw(seed),
@@ -189,6 +208,8 @@ pub fn question(item: &Item, pose: &Pose) -> Question {
         Body::Match(pairs) => matching::form(pairs, pose),
         // A case itself asks nothing: its parts do, each as an item of its own.
         Body::Short(_) | Body::Case(_) => Form::Typed,
+        Body::Locate(locate) => locate::form(locate, pose),
+        Body::Flap(task) => Form::Flap(Arc::clone(&task.case)),
         Body::Numeric(numeric) => Form::Number {
             unit: numeric.unit.clone(),
             also: numeric.units.clone(),
@@ -202,6 +223,15 @@ pub fn question(item: &Item, pose: &Pose) -> Question {
         context: Vec::new(),
         stem,
         form,
+    }
+}
+
+/// The form an item was asked in, for the log: names of places, else see [`Pose::logged`].
+#[must_use]
+pub fn shown(item: &Item, pose: &Pose) -> Vec<String> {
+    match &item.body {
+        Body::Locate(locate) => locate::shown(locate, pose),
+        _ => pose.logged(),
     }
 }
 
@@ -229,6 +259,8 @@ pub fn mark(item: &Item, pose: &Pose, response: &Response) -> Result<Verdict, Un
         (Body::Match(pairs), Response::Pairs(places)) => Ok(matching::mark(pairs, pose, places)),
         (Body::Short(short), Response::Typed(text)) => Ok(short::mark(short, text)),
         (Body::Numeric(numeric), Response::Typed(text)) => numeric::mark(numeric, pose, text),
+        (Body::Flap(task), Response::Design(design)) => flap::mark(task, design),
+        (Body::Locate(locate), Response::Chosen(places)) => Ok(locate::mark(locate, pose, places)),
         _ => Err(Unfit::OtherKind),
     }
 }

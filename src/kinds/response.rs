@@ -2,7 +2,7 @@
 
 use thiserror::Error;
 
-use super::{Form, Response, letter, number, typed_number};
+use super::{Form, Response, flap, letter, number, typed_number};
 
 /// Longest typed answer that is looked at, in characters. The longest term in the decks has under 60.
 const TYPED_MAX: usize = 200;
@@ -74,6 +74,9 @@ pub enum Unfit {
     /// The item's own numbers do not work out.
     #[error("stop here and mend the deck: the numbers of this question do not work out")]
     Unsound,
+    /// No flap design, or one that cannot be laid on the case.
+    #[error("give a design, such as 4ml r10@20 .. 6dl; {0}")]
+    NotADesign(String),
     /// No question is open.
     #[error("no question waits for an answer")]
     NothingAsked,
@@ -93,6 +96,7 @@ pub fn read(form: &Form, ids: &[impl AsRef<str>]) -> Result<Response, Unfit> {
         Form::One(options) | Form::Several(options) => {
             Response::Chosen(places(&ids, options.len())?)
         }
+        Form::Places(figure) => Response::Chosen(places(&ids, figure.places.len())?),
         Form::Sequence(steps) => Response::Sequence(places(&ids, steps.len())?),
         Form::Pairs { lefts, rights } => {
             let mut chosen: Vec<Option<usize>> = vec![None; lefts.len()];
@@ -116,6 +120,7 @@ pub fn read(form: &Form, ids: &[impl AsRef<str>]) -> Result<Response, Unfit> {
             )
         }
         Form::Typed | Form::Number { .. } => Response::Typed(ids.join(" ")),
+        Form::Flap(_) => Response::Design(flap::read(&ids.join(" "))?),
     };
     check(form, &response)?;
     Ok(response)
@@ -124,14 +129,9 @@ pub fn read(form: &Form, ids: &[impl AsRef<str>]) -> Result<Response, Unfit> {
 /// Whether a response can be given to a question of this form.
 pub(super) fn check(form: &Form, response: &Response) -> Result<(), Unfit> {
     match (form, response) {
-        (Form::One(options), Response::Chosen(places)) => {
-            within(places, options.len(), letter)?;
-            if places.len() == 1 {
-                Ok(())
-            } else {
-                Err(Unfit::NotOne(letter(0)))
-            }
-        }
+        (Form::One(options), Response::Chosen(places)) => one(places, options.len()),
+        (Form::Flap(case), Response::Design(design)) => flap::check(case, design),
+        (Form::Places(figure), Response::Chosen(places)) => one(places, figure.places.len()),
         (Form::Several(options), Response::Chosen(places)) => {
             within(places, options.len(), letter)?;
             once(places)?;
@@ -174,6 +174,15 @@ pub(super) fn check(form: &Form, response: &Response) -> Result<(), Unfit> {
             typed_number::read(text, unit.as_deref(), also).map(drop)
         }
         _ => Err(Unfit::OtherKind),
+    }
+}
+
+fn one(places: &[usize], len: usize) -> Result<(), Unfit> {
+    within(places, len, letter)?;
+    if places.len() == 1 {
+        Ok(())
+    } else {
+        Err(Unfit::NotOne(letter(0)))
     }
 }
 

@@ -11,6 +11,9 @@ use serde_json::{Map, Value, json};
 use super::LineError;
 use super::input::{self, Input};
 use crate::answer::{Confidence, PartNumber};
+use crate::figure::teeth::Tooth;
+use crate::flap::Case;
+use crate::flap::words::describe_case;
 use crate::kinds::{self, Form, Line, Standing};
 use crate::memory::forecast::Forecast;
 use crate::round::{Ask, Closing, Desk, Ended, Phase, Reveal, Round};
@@ -180,8 +183,39 @@ fn ask_object(round: &Round, ask: &Ask) -> Value {
             add("options", &[], kinds::letter);
             object["unit"] = json!(unit);
         }
+        Form::Flap(case) => {
+            add("options", &[], kinds::letter);
+            object["case"] = case_object(case);
+        }
+        Form::Places(figure) => {
+            let says: Vec<String> = figure
+                .places
+                .iter()
+                .map(|place| place.says.clone())
+                .collect();
+            add("options", &says, kinds::letter);
+            object["diagram"] = Value::from(figure.id.as_str());
+            object["view"] = Value::from(figure.view.as_str());
+        }
     }
     object
+}
+
+/// What a flap is to be designed for; teeth as numbers of the quadrant, depths from the neck.
+fn case_object(case: &Case) -> Value {
+    let site: Vec<u8> = case.site().iter().map(|tooth| tooth.number()).collect();
+    let missing = Tooth::all().filter(|&tooth| !case.has(tooth));
+    let missing: Vec<u8> = missing.map(Tooth::number).collect();
+    json!({
+        "words": describe_case(case),
+        "jaw": case.jaw().word(),
+        "side": case.quadrant().word(),
+        "surface": case.aspect().word(),
+        "site": site,
+        "bone_top_mm": case.bone().top_mm,
+        "bone_bottom_mm": case.bone().bottom_mm,
+        "missing": missing,
+    })
 }
 
 fn reveal_object(round: &Round, reveal: &Reveal) -> Value {
@@ -215,6 +249,7 @@ fn line_object(line: &Line) -> Value {
         Standing::Missed => "missed",
         Standing::Wrong => "wrong",
         Standing::Other => "left out",
+        Standing::Remark => "remark",
     };
     json!({"id": line.label, "text": line.text, "standing": standing, "given": line.given, "why": line.why})
 }

@@ -3,6 +3,7 @@
 //! Both drive the one round machine and decide nothing. They read from any reader and write to any writer; everything else that is
 //! unclean comes through a [`crate::round::Desk`].
 
+mod flap;
 pub mod input;
 pub mod jsonl;
 pub mod plain;

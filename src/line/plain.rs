@@ -6,8 +6,11 @@
 use std::io::{BufRead, Write};
 
 use super::LineError;
+use super::flap;
 use super::input::{self, Input};
 use crate::answer::Confidence;
+use crate::figure::model::Figure;
+use crate::flap::words::describe_case;
 use crate::kinds::{self, Form, Question, Response, Standing, Unfit};
 use crate::round::{Ask, Closing, Desk, Ended, Phase, Reveal, Round};
 use crate::text::{Block, Shown};
@@ -20,7 +23,7 @@ likely or certain. Other words: repeat says the question again, back leaves the 
 stop ends the round. Whatever you have answered is kept.";
 
 /// What a prompt brought.
-enum Said {
+pub(super) enum Said {
     Text(String),
     Stop,
 }
@@ -93,15 +96,13 @@ fn hear_answer(
 ) -> Result<Option<(Response, Confidence)>, LineError> {
     let form = &ask.question.form;
     loop {
-        let Said::Text(text) = hear(reader, writer, &answer_prompt(form), round, ask)? else {
-            return Ok(None);
+        let response = if let Form::Flap(case) = form {
+            flap::hear_design(reader, writer, round, ask, case)?
+        } else {
+            hear_response(reader, writer, round, ask)?
         };
-        let response = match read_response(form, &text) {
-            Ok(response) => response,
-            Err(unfit) => {
-                say(writer, &format!("Please {unfit}."))?;
-                continue;
-            }
+        let Some(response) = response else {
+            return Ok(None);
         };
         loop {
             let prompt = "How sure are you: guessing, likely or certain?";
@@ -126,8 +127,27 @@ fn hear_answer(
     }
 }
 
+/// Asks until there is an answer that fits; `None` to stop.
+fn hear_response(
+    reader: &mut impl BufRead,
+    writer: &mut impl Write,
+    round: &Round,
+    ask: &Ask,
+) -> Result<Option<Response>, LineError> {
+    let form = &ask.question.form;
+    loop {
+        let Said::Text(text) = hear(reader, writer, &answer_prompt(form), round, ask)? else {
+            return Ok(None);
+        };
+        match read_response(form, &text) {
+            Ok(response) => return Ok(Some(response)),
+            Err(unfit) => say(writer, &format!("Please {unfit}."))?,
+        }
+    }
+}
+
 /// One prompt, answered; help and repeat are dealt with here.
-fn hear(
+pub(super) fn hear(
     reader: &mut impl BufRead,
     writer: &mut impl Write,
     prompt: &str,
@@ -178,6 +198,10 @@ fn answer_prompt(form: &Form) -> String {
             unit: Some(unit), ..
         } => format!("Your answer, a number in {}:", Shown::new(unit)),
         Form::Number { unit: None, .. } => "Your answer, a number:".to_owned(),
+        Form::Flap(_) => "Your design:".to_owned(),
+        Form::Places(figure) => {
+            format!("The place, a to {}:", last(figure.places.len()))
+        }
     }
 }
 
@@ -188,7 +212,7 @@ fn read_response(form: &Form, text: &str) -> Result<Response, Unfit> {
             .filter(|c| !c.is_whitespace() && !",;.)-=:".contains(*c))
     };
     let ids: Vec<String> = match form {
-        Form::Typed | Form::Number { .. } => vec![text.to_owned()],
+        Form::Typed | Form::Number { .. } | Form::Flap(_) => vec![text.to_owned()],
         Form::Pairs { .. } => {
             let mut pairs: Vec<String> = Vec::new();
             for character in packed() {
@@ -199,12 +223,23 @@ fn read_response(form: &Form, text: &str) -> Result<Response, Unfit> {
             }
             pairs
         }
-        Form::One(_) | Form::Several(_) | Form::Sequence(_) => packed().map(String::from).collect(),
+        Form::One(_) | Form::Several(_) | Form::Sequence(_) | Form::Places(_) => {
+            packed().map(String::from).collect()
+        }
     };
     kinds::read(form, &ids)
 }
 
-fn say(writer: &mut impl Write, text: &str) -> Result<(), LineError> {
+/// What a diagram shows: "mandible lateral, left half from the side".
+fn seen(figure: &Figure) -> String {
+    format!(
+        "{}, {}",
+        figure.id.replace('-', " "),
+        figure.view.trim_end_matches('.')
+    )
+}
+
+pub(super) fn say(writer: &mut impl Write, text: &str) -> Result<(), LineError> {
     for line in Block::new(text).lines() {
         writeln!(writer, "{line}")?;
     }
@@ -246,6 +281,9 @@ fn say_ask(writer: &mut impl Write, round: &Round, ask: &Ask) -> Result<(), Line
     for told in context {
         say(writer, told)?;
     }
+    if let Form::Places(figure) = form {
+        say(writer, &format!("Diagram: {}.", seen(figure)))?;
+    }
     say(writer, stem)?;
     let mut list = |entries: &[String], name: fn(usize) -> String| -> Result<(), LineError> {
         for (place, entry) in entries.iter().enumerate() {
@@ -262,6 +300,16 @@ fn say_ask(writer: &mut impl Write, round: &Round, ask: &Ask) -> Result<(), Line
             list(rights, kinds::number)
         }
         Form::Typed | Form::Number { .. } => Ok(()),
+        Form::Flap(case) => say(writer, &describe_case(case)),
+        // The same question without a drawing: what lies where, in words.
+        Form::Places(figure) => {
+            let says: Vec<String> = figure
+                .places
+                .iter()
+                .map(|place| place.says.clone())
+                .collect();
+            list(&says, kinds::letter)
+        }
     }
 }
 
@@ -278,7 +326,16 @@ fn say_reveal(writer: &mut impl Write, round: &Round, reveal: &Reveal) -> Result
         },
     )?;
     for line in &reveal.verdict.lines {
+        let of_flap = matches!(reveal.ask.question.form, Form::Flap(_));
+        if of_flap && line.standing == Standing::Missed {
+            say(writer, &line.text)?;
+            continue;
+        }
+        let is_rule = of_flap && !line.label.is_empty();
         let standing = match line.standing {
+            Standing::Hit if is_rule => "Kept",
+            Standing::Wrong if is_rule => "Broken",
+            Standing::Remark => "Remark",
             Standing::Hit => "Right",
             Standing::Missed => "The key",
             Standing::Wrong => "Wrong",

@@ -253,7 +253,7 @@ impl Round {
             fingerprint: entry.fingerprint.clone(),
             part: ask.part,
             wording: u32::try_from(ask.pose.wording).unwrap_or(u32::MAX),
-            shown: ask.pose.logged(),
+            shown: kinds::shown(item, &ask.pose),
             response: verdict.logged.clone(),
             right: verdict.right,
             confidence,

@@ -100,7 +100,7 @@ impl Preparation {
             }
             Setting::Rest => self.rest = some.map_or(Ok(RestDays::NONE), rest)?,
             Setting::Pass => self.pass = some.map(pass).transpose()?,
-            Setting::CautionRead => {}
+            Setting::CautionRead | Setting::Marks => {}
         }
         Ok(())
     }
@@ -121,7 +121,7 @@ impl Preparation {
                 or_none((!days.is_empty()).then(|| days.join(",")))
             }
             Setting::Pass => or_none(self.pass.map(|mark| mark.to_string())),
-            Setting::CautionRead => String::new(),
+            Setting::CautionRead | Setting::Marks => String::new(),
         }
     }
 

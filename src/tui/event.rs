@@ -35,6 +35,8 @@ pub enum Key {
     PageDown,
     /// Tab.
     Tab,
+    /// Shift and Tab.
+    BackTab,
     /// Ctrl-C: leave at once.
     Interrupt,
     /// Ctrl-Z: put the program to sleep.
@@ -59,6 +61,8 @@ pub struct Size {
 pub enum Event {
     /// A key was pressed.
     Key(Key),
+    /// A cell of the screen was clicked: column and row from 0.
+    Click(u16, u16),
     /// Text was pasted; never read as commands.
     Paste(String),
     /// The screen has another size.

@@ -38,7 +38,14 @@ fn of_screen(model: &Model) -> Vec<Hint> {
         Screen::Home => {
             let next = super::advice::advice(&model.home, model.today());
             let enter = next.enter.map(|does| hint("Enter", does));
-            enter.into_iter().chain([hint("q", "leave")]).collect()
+            let rest = [hint("q", "leave"), hint("d", "drawings")];
+            enter.into_iter().chain(rest).collect()
+        }
+        Screen::Marks(_) => {
+            let back = (!model.settings.ask_marks).then(|| hint("Esc", "back"));
+            let choose = [hint("y", "it looks whole"), hint("n", "try another kind")];
+            let leave = hint("q", "leave");
+            choose.into_iter().chain(back).chain([leave]).collect()
         }
         Screen::Round(sitting) => match sitting.round.phase() {
             Phase::Asking(_) | Phase::Storing(_) => question(sitting),
@@ -96,6 +103,27 @@ fn question(sitting: &Sitting) -> Vec<Hint> {
     }
     let (enter, arrows) = (hint("Enter", "confirm"), hint("↑ ↓", "move"));
     let mut hints = match &sitting.entry {
+        Entry::Flap(designing) => {
+            let placed = designing.draft().end(designing.active()).is_some();
+            let mut keys = vec![hint("1-8", "tooth"), hint("Tab", "other end"), enter];
+            if placed {
+                keys.extend([
+                    hint("↑ ↓", "release"),
+                    hint("← →", "walk"),
+                    hint("< >", "slant"),
+                ]);
+            }
+            if designing.has_limb() {
+                keys.push(hint("b", "limb"));
+            }
+            keys.push(hint("s", "cut below the necks"));
+            keys
+        }
+        Entry::Place(pointing) => vec![
+            hint(letters(pointing.places()), "point"),
+            enter,
+            hint("Tab ← ↑ ↓ →", "walk"),
+        ],
         Entry::One { options, .. } => vec![hint(letters(*options), "choose"), enter, arrows],
         Entry::Several { chosen, .. } => {
             vec![

@@ -9,12 +9,15 @@
 //! asked and what is right is decided by [`crate::round`] and [`crate::kinds`], never here.
 
 mod advice;
+mod designing;
 mod entry;
 mod event;
 mod field;
 mod keys;
 mod model;
+mod pointing;
 mod preview;
+mod spread;
 mod update;
 pub mod view;
 mod words;

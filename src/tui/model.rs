@@ -5,6 +5,7 @@ use super::event::{Size, Stamp};
 use super::preview::Preview;
 use super::words::sentence;
 use crate::answer::Confidence;
+use crate::figure::marks::Marks;
 use crate::kinds::{self, Response};
 use crate::memory::forecast::Forecast;
 use crate::round::{Home, Limits, Phase, Record, Round};
@@ -18,7 +19,7 @@ pub(super) const LEAST: Size = Size {
 };
 
 /// How the front end is to start and to ask.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Settings {
     /// The caution of the first start, if it has not been read yet.
     pub caution: Option<String>,
@@ -28,6 +29,29 @@ pub struct Settings {
     pub seed: Option<u64>,
     /// Begin a review at once, without the home screen.
     pub begin: bool,
+    /// What drawings are made of.
+    pub marks: Marks,
+    /// What they are made of if the program may choose.
+    pub auto_marks: Marks,
+    /// Ask first whether a drawing looks whole.
+    pub ask_marks: bool,
+    /// Height of a cell of the screen over its width.
+    pub cell_ratio: f64,
+}
+
+impl Default for Settings {
+    fn default() -> Self {
+        Self {
+            caution: None,
+            limits: Limits::default(),
+            seed: None,
+            begin: false,
+            marks: Marks::default(),
+            auto_marks: Marks::default(),
+            ask_marks: false,
+            cell_ratio: 2.0,
+        }
+    }
 }
 
 /// The state of the front end.
@@ -59,6 +83,8 @@ pub struct Model {
 #[derive(Debug)]
 pub(super) enum Screen {
     Caution,
+    /// Whether a drawing made of these looks whole.
+    Marks(Marks),
     Home,
     Round(Box<Sitting>),
 }
@@ -74,7 +100,7 @@ pub(super) struct Sitting {
 }
 
 /// How far the answer to the open question has come.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub(super) enum Step {
     /// It is being put together.
     Answer,
@@ -116,6 +142,8 @@ impl Model {
         let mut model = Self {
             screen: if settings.caution.is_some() {
                 Screen::Caution
+            } else if settings.ask_marks {
+                Screen::Marks(settings.marks)
             } else {
                 Screen::Home
             },
@@ -131,7 +159,7 @@ impl Model {
             record,
             settings,
         };
-        if model.settings.begin && model.settings.caution.is_none() {
+        if model.settings.begin && matches!(model.screen, Screen::Home) {
             model.begin(stamp);
         }
         model
@@ -154,7 +182,19 @@ impl Model {
     pub const fn record(&self) -> &Record {
         match &self.screen {
             Screen::Round(sitting) => sitting.round.record(),
-            Screen::Caution | Screen::Home => &self.record,
+            Screen::Caution | Screen::Marks(_) | Screen::Home => &self.record,
+        }
+    }
+
+    /// Whether clicks mean something on the screen that is up.
+    #[must_use]
+    pub fn takes_clicks(&self) -> bool {
+        match &self.screen {
+            Screen::Round(sitting) => {
+                matches!(sitting.round.phase(), Phase::Asking(_))
+                    && matches!(sitting.entry, Entry::Place(_))
+            }
+            Screen::Caution | Screen::Marks(_) | Screen::Home => false,
         }
     }
 
@@ -172,7 +212,7 @@ impl Model {
     pub(super) fn takes_text(&self) -> bool {
         match &self.screen {
             Screen::Round(sitting) => sitting.takes_text(),
-            Screen::Caution | Screen::Home => false,
+            Screen::Caution | Screen::Marks(_) | Screen::Home => false,
         }
     }
 
@@ -180,7 +220,7 @@ impl Model {
     pub(super) fn phase(&self) -> Option<&Phase> {
         match &self.screen {
             Screen::Round(sitting) => Some(sitting.round.phase()),
-            Screen::Caution | Screen::Home => None,
+            Screen::Caution | Screen::Marks(_) | Screen::Home => None,
         }
     }
 
@@ -237,6 +277,11 @@ impl Sitting {
         let Phase::Asking(ask) = self.round.phase() else {
             return None;
         };
+        if let Entry::Flap(designing) = &self.entry
+            && let Some(wanting) = designing.wanting()
+        {
+            return Some(sentence(&wanting));
+        }
         match kinds::read(&ask.question.form, &self.entry.ids()) {
             Ok(response) => {
                 self.step = Step::Confidence {

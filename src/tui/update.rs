@@ -3,14 +3,15 @@
 //! An answer goes out as [`Effect::Append`] and its reveal comes only with [`Event::Stored`], so that no screen can show what is
 //! not on disk. No key loses anything: a round that is stopped keeps every answer.
 
-use super::entry::Pressed;
+use super::entry::{Entry, Pressed};
 use super::event::{Effect, Event, Key, Stamp};
 use super::model::{Model, Screen, Scroll, Step};
 use super::preview;
 use super::words::sentence;
 use crate::answer::Confidence;
+use crate::figure::marks::Marks;
 use crate::round::Phase;
-use crate::settings::Setting;
+use crate::settings::{AUTO_MARKS, Setting};
 use crate::text::Shown;
 
 /// Takes in one event.
@@ -18,6 +19,10 @@ pub fn update(model: &mut Model, event: Event, stamp: &Stamp) -> Vec<Effect> {
     model.now = stamp.now;
     match event {
         Event::Key(key) => press(model, key, stamp),
+        Event::Click(column, row) => {
+            click(model, column, row);
+            Vec::new()
+        }
         Event::Paste(text) => {
             paste(model, &text);
             Vec::new()
@@ -124,18 +129,25 @@ pub(super) fn turn_page(scroll: &mut Scroll, key: Key) {
 }
 
 fn press_outside(model: &mut Model, key: Key, stamp: &Stamp) -> Vec<Effect> {
+    if let Screen::Marks(shown) = model.screen {
+        return press_marks(model, shown, key, stamp);
+    }
     match key {
         Key::Char('q') => return vec![Effect::Quit],
         Key::Enter if matches!(model.screen, Screen::Caution) => {
-            if model.settings.begin {
-                model.begin(stamp);
+            if model.settings.ask_marks {
+                model.screen = Screen::Marks(model.settings.marks);
             } else {
-                go_home(model, stamp);
+                enter(model, stamp);
             }
             return vec![Effect::Save(
                 Setting::CautionRead,
                 stamp.now.day.to_string(),
             )];
+        }
+        Key::Char('d') if matches!(model.screen, Screen::Home) => {
+            model.screen = Screen::Marks(model.settings.marks);
+            model.scroll = Scroll::default();
         }
         Key::Enter => {
             let home = model.record.home(stamp.now);
@@ -150,7 +162,44 @@ fn press_outside(model: &mut Model, key: Key, stamp: &Stamp) -> Vec<Effect> {
     Vec::new()
 }
 
+/// What stands behind the screens of a first start.
+fn enter(model: &mut Model, stamp: &Stamp) {
+    if std::mem::take(&mut model.settings.begin) {
+        model.screen = Screen::Home;
+        model.begin(stamp);
+    } else {
+        go_home(model, stamp);
+    }
+}
+
+fn press_marks(model: &mut Model, shown: Marks, key: Key, stamp: &Stamp) -> Vec<Effect> {
+    match key {
+        Key::Char('q') => return vec![Effect::Quit],
+        Key::Char('n') => {
+            let all = Marks::ALL;
+            let now = all.iter().position(|marks| *marks == shown).unwrap_or(0);
+            model.screen = Screen::Marks(all[(now + 1) % all.len()]);
+        }
+        Key::Char('y') | Key::Enter => {
+            model.settings.marks = shown;
+            model.settings.ask_marks = false;
+            enter(model, stamp);
+            // What the program would choose stays its choice: another terminal may need another.
+            let word = if shown == model.settings.auto_marks {
+                AUTO_MARKS
+            } else {
+                shown.word()
+            };
+            return vec![Effect::Save(Setting::Marks, word.to_owned())];
+        }
+        Key::Escape if !model.settings.ask_marks => go_home(model, stamp),
+        other => turn_page(&mut model.scroll, other),
+    }
+    Vec::new()
+}
+
 pub(super) fn press_question(model: &mut Model, key: Key, stamp: &Stamp) -> Vec<Effect> {
+    let drawn = model.spread().is_some();
     let Screen::Round(sitting) = &mut model.screen else {
         return Vec::new();
     };
@@ -173,7 +222,7 @@ pub(super) fn press_question(model: &mut Model, key: Key, stamp: &Stamp) -> Vec<
         Key::Escape => {
             sitting.entry.escape();
         }
-        other => match sitting.entry.press(other) {
+        other => match sitting.entry.press(other, drawn) {
             Pressed::Taken => {}
             Pressed::Told(text) => tell(model, &text),
             Pressed::Passed => model.scroll.follow = false,
@@ -326,6 +375,24 @@ fn paste(model: &mut Model, text: &str) {
         && let Pressed::Told(text) = sitting.entry.paste(text)
     {
         tell(model, &text);
+    }
+}
+
+/// Points to the place under a cell of the drawing.
+fn click(model: &mut Model, column: u16, row: u16) {
+    if model.is_too_small() || model.help.is_some() || !model.takes_clicks() {
+        return;
+    }
+    let setting = model.drawn_by();
+    let place = model
+        .spread()
+        .and_then(|spread| spread.drawings.first()?.place_at(column, row, setting));
+    if let (Some(place), Screen::Round(sitting)) = (place, &mut model.screen)
+        && sitting.step == Step::Answer
+        && let Entry::Place(pointing) = &mut sitting.entry
+    {
+        pointing.point(place);
+        model.notice = None;
     }
 }
 

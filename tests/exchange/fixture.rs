@@ -83,6 +83,7 @@ fn retext(item: &mut Item, next: &mut impl FnMut() -> String) {
                 slip.why = next();
             }
         }
+        Body::Locate(_) | Body::Flap(_) => {}
         Body::Case(case) => {
             for part in &mut case.parts {
                 part.finding = part.finding.as_ref().map(|_| next());

@@ -151,6 +151,8 @@ fn named(word: &str) -> Option<Key> {
         "up" => Key::Up,
         "down" => Key::Down,
         "left" => Key::Left,
+        "right" => Key::Right,
+        "backtab" => Key::BackTab,
         "pgup" => Key::PageUp,
         "pgdn" => Key::PageDown,
         "home" => Key::Home,

@@ -7,6 +7,8 @@ mod desk;
 #[cfg(test)]
 mod keys;
 #[cfg(test)]
+mod pictures;
+#[cfg(test)]
 mod pty;
 #[cfg(test)]
 mod shown;

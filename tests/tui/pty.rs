@@ -226,7 +226,10 @@ fn is_stopped(id: u32) -> bool {
 }
 
 fn is_ordinary(screen: &vt100::Screen) -> bool {
-    !screen.alternate_screen() && !screen.hide_cursor() && !screen.bracketed_paste()
+    !screen.alternate_screen()
+        && !screen.hide_cursor()
+        && !screen.bracketed_paste()
+        && screen.mouse_protocol_mode() == vt100::MouseProtocolMode::None
 }
 
 fn size(width: u16, height: u16) -> PtySize {

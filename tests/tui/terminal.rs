@@ -15,6 +15,9 @@ fn some_answer(screen: &str) -> &'static str {
         ("Put these in order", "abcdefh\r"),
         ("Give each letter a number", "22222222\r"),
         ("Type the term", "word\r"),
+        ("Point to one place", "a\r"),
+        ("choose by the words", "a\r"),
+        ("mesial end: not placed", "4\t6\r"),
     ];
     let form = forms.iter().find(|(text, _)| screen.contains(text));
     form.unwrap_or_else(|| panic!("no question on\n{screen}")).1
@@ -29,6 +32,8 @@ fn asked(data: &Path, variables: &[(&str, &str)]) -> Pty {
     });
     if screen.contains("I have read this") {
         pty.press("\r");
+        pty.wait("it looks whole");
+        pty.press("y");
         pty.wait("question 1");
     }
     pty
@@ -73,6 +78,8 @@ fn a_first_day_is_stopped_taken_up_again_and_due_the_day_after() {
     let mut pty = Pty::start(folder.path(), &[], &[]);
     assert!(pty.wait("I have read this").contains("study aid"));
     pty.press("\r");
+    pty.wait("it looks whole");
+    pty.press("y");
     assert!(pty.wait("Enter: begin").contains("Meet your first items"));
     pty.press("\r");
     pty.wait("question 1");

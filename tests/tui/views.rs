@@ -1,7 +1,10 @@
 //! Every screen as a reader sees it, and the promise that none panics at any size, whatever a deck says.
 
+use std::sync::Arc;
+
 use crate::decks::{all_kinds, deck, long, matching, multiple, order, short, single};
 use crate::desk::Desk;
+use crate::pictures::{flap, locate};
 use insta::assert_snapshot;
 use luxate::deck::model::{Body, Item};
 use luxate::tui::Settings;
@@ -238,6 +241,21 @@ fn hostile(mut item: Item, text: &str) -> Item {
         }
         Body::Short(short) => short.accept = vec![text()],
         Body::Numeric(numeric) => numeric.solution = text(),
+        Body::Locate(locate) => {
+            let mut figure = (*locate.figure).clone();
+            (figure.view, figure.id) = (text(), text());
+            figure.toward.left = text();
+            figure.toward.right = text();
+            for place in &mut figure.places {
+                (place.name, place.says) = (text(), text());
+            }
+            locate.figure = Arc::new(figure);
+        }
+        Body::Flap(task) => {
+            for slip in &mut task.slips {
+                slip.why = text();
+            }
+        }
         Body::Case(case) => {
             for part in &mut case.parts {
                 part.finding = Some(text());
@@ -255,7 +273,7 @@ proptest! {
         text in nasty(),
         typed in nasty(),
         sizes in prop::collection::vec((1_u16..=200, 1_u16..=60), 2),
-        kind in 0_usize..5,
+        kind in 0_usize..7,
         help in any::<bool>(),
     ) {
         let (item, keys) = [
@@ -264,6 +282,8 @@ proptest! {
             (order(), "a b c d e enter g"),
             (matching(), "1 2 3 enter g"),
             (short(), "word enter g"),
+            (locate(), "a tab down enter g"),
+            (flap(), "5 down down > tab 7 up s b enter g"),
         ][kind].clone();
         let mut desk = Desk::new(vec![deck(vec![hostile(item, &text)])]);
         let draw = |desk: &mut Desk| {

@@ -97,9 +97,13 @@ impl<'t> Asked<'t> {
     pub(super) const fn choice(&self) -> Option<&'t Choice> {
         match &self.item.body {
             Body::Single(choice) | Body::Multiple(choice) => Some(choice),
-            Body::Order(_) | Body::Match(_) | Body::Short(_) | Body::Numeric(_) | Body::Case(_) => {
-                None
-            }
+            Body::Order(_)
+            | Body::Match(_)
+            | Body::Short(_)
+            | Body::Locate(_)
+            | Body::Flap(_)
+            | Body::Numeric(_)
+            | Body::Case(_) => None,
         }
     }
 

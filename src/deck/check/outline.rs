@@ -93,7 +93,12 @@ impl Outline {
             }
             // Parts lean on each other: two cases may ask the same of different patients.
             // Computed items of one family differ in their numbers, which no words tell.
-            Body::Case(_) | Body::Numeric(_) => {}
+            Body::Case(_) | Body::Numeric(_) | Body::Flap(_) => {}
+            Body::Locate(locate) => {
+                for (index, place) in locate.figure.places.iter().enumerate() {
+                    take(&Prose::new(&place.name), locate.keys.contains(&index));
+                }
+            }
             Body::Short(short) => {
                 for (index, form) in short.accept.iter().enumerate() {
                     take(&Prose::new(form), index == 0);

@@ -193,6 +193,7 @@ fn texts(body: &Body) -> Box<dyn Iterator<Item = &str> + '_> {
             stems.chain(texts(&part.item.body))
         })),
         Body::Short(short) => Box::new(short.accept.iter().map(String::as_str)),
+        Body::Locate(_) | Body::Flap(_) => Box::new(std::iter::empty()),
         Body::Numeric(numeric) => Box::new(std::iter::once(numeric.solution.as_str())),
     }
 }

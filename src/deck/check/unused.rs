@@ -54,6 +54,17 @@ fn find(whole: &Whole<'_>) -> Vec<Flaw> {
         &beliefs,
         &mut flaws,
     );
+    let diagrams = items().filter_map(|item| match &item.body {
+        Body::Locate(locate) => Some(locate.figure.id.as_str()),
+        _ => None,
+    });
+    unused(
+        "diagram",
+        &draft.diagrams,
+        |figure| &figure.id,
+        &diagrams.collect(),
+        &mut flaws,
+    );
     flaws
 }
 
@@ -70,6 +81,7 @@ fn unused<T>(
             let span = placed
                 .node
                 .get("id")
+                .or(placed.node.get("diagram"))
                 .map_or(placed.node.span, |id: &Node<'_>| id.span);
             flaws.push(Flaw::new(
                 format!("no item uses the {what} `{id}`"),
@@ -88,6 +100,8 @@ fn betrayed(item: &Item) -> Vec<&str> {
         }
         Body::Short(short) => short.refuse.iter().map(|refused| &refused.belief).collect(),
         Body::Numeric(numeric) => numeric.slips.iter().map(|slip| &slip.belief).collect(),
+        Body::Locate(locate) => locate.wrong.iter().map(|wrong| &wrong.belief).collect(),
+        Body::Flap(task) => task.slips.iter().map(|slip| &slip.belief).collect(),
         Body::Order(_) | Body::Match(_) | Body::Case(_) => Vec::new(),
     };
     beliefs.into_iter().flatten().map(String::as_str).collect()

@@ -28,6 +28,10 @@ impl Reader<'_> {
             "order" => self.steps(fields).map(Body::Order),
             "match" => self.matching(fields).map(Body::Match),
             "short" => self.short(fields, lists).map(Body::Short),
+            "flap" => self
+                .flap(fields, lists)
+                .map(|task| Body::Flap(Box::new(task))),
+            "locate" => self.locate(fields, lists).map(Body::Locate),
             "case" => self.case(fields, lists).map(Body::Case),
             "numeric" => self
                 .numeric(fields, lists)
@@ -277,7 +281,7 @@ impl Reader<'_> {
     }
 
     /// A text that a candidate reads on one line of a list.
-    fn shown(
+    pub(super) fn shown(
         &mut self,
         fields: Fields<'_, '_>,
         key: &str,

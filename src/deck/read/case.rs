@@ -18,7 +18,7 @@ impl Reader<'_> {
         let mut parts = Vec::with_capacity(nodes.len());
         for node in nodes {
             parts.push(self.part_of_case(node, lists));
-            self.twice("part", node, &mut seen);
+            self.twice("part", node.get("id"), &mut seen);
         }
         let parts: Option<Vec<Part>> = parts.into_iter().collect();
         Some(Case { parts: parts? })

@@ -1,7 +1,9 @@
 //! The top of a deck: what it is, its topics, sources and beliefs.
 
 use std::collections::HashMap;
+use std::sync::Arc;
 
+use super::diagram::Diagrams;
 use super::fields::Fields;
 use super::scalars::Letters;
 use super::shape::{self, longest};
@@ -9,6 +11,7 @@ use super::{Known, Reader};
 use crate::deck::model::{Belief, Deck, Item, Source, Topic};
 use crate::deck::yaml::{Node, brief};
 use crate::diagnostic::Diagnostic;
+use crate::figure::model::Figure;
 
 /// A part of the deck with where it was read.
 #[derive(Debug)]
@@ -26,6 +29,7 @@ pub(in crate::deck) struct Draft<'t, 's> {
     pub(in crate::deck) topics: Vec<Placed<'t, 's, Topic>>,
     pub(in crate::deck) sources: Vec<Placed<'t, 's, Source>>,
     pub(in crate::deck) beliefs: Vec<Placed<'t, 's, Belief>>,
+    pub(in crate::deck) diagrams: Vec<Placed<'t, 's, Arc<Figure>>>,
     pub(in crate::deck) items: Vec<Placed<'t, 's, Item>>,
 }
 
@@ -83,6 +87,7 @@ impl Reader<'_> {
         let topics = self.parts(fields, "topics", "topic", Self::topic);
         let sources = self.parts(fields, "sources", "source", Self::source);
         let beliefs = self.parts(fields, "beliefs", "belief", Self::belief);
+        let (diagrams, known_diagrams) = self.diagrams(fields);
         let known = |key, what| {
             let list = fields.get(key).map(|entry| &entry.value);
             let list = list.filter(|list| !list.nodes().is_empty());
@@ -92,6 +97,7 @@ impl Reader<'_> {
             topics: known("topics", "topic"),
             sources: known("sources", "source"),
             beliefs: known("beliefs", "belief").unwrap_or_else(|| Known::none("belief")),
+            diagrams: known_diagrams,
         };
         let items = self.parts(fields, "items", "item", |reader, node| {
             reader.item(node, &lists)
@@ -102,8 +108,27 @@ impl Reader<'_> {
             topics,
             sources,
             beliefs,
+            diagrams,
             items,
         }
+    }
+
+    /// Diagrams are named by `diagram` and not by `id`.
+    fn diagrams<'t, 's>(
+        &mut self,
+        fields: Fields<'t, 's>,
+    ) -> (Vec<Placed<'t, 's, Arc<Figure>>>, Diagrams) {
+        let (mut sound, mut known) = (Vec::new(), Diagrams::default());
+        let mut seen = HashMap::new();
+        let entry = fields.get("diagrams");
+        let nodes = entry.and_then(|entry| self.list(entry, 1..=usize::MAX));
+        for node in nodes.unwrap_or_default() {
+            let figure = self.diagram(node);
+            known.add(node, figure.clone());
+            sound.extend(figure.map(|part| Placed { part, node }));
+            self.twice("diagram", node.get("diagram"), &mut seen);
+        }
+        (sound, known)
     }
 
     fn top(&mut self, fields: Fields<'_, '_>) -> Option<Head> {
@@ -141,7 +166,7 @@ impl Reader<'_> {
                 Some(part) => parts.push(Placed { part, node }),
                 None => self.is_whole = false,
             }
-            self.twice(what, node, &mut seen);
+            self.twice(what, node.get("id"), &mut seen);
         }
         parts
     }
@@ -244,6 +269,7 @@ pub(super) struct Lists<'t> {
     pub(super) topics: Option<Known<'t>>,
     pub(super) sources: Option<Known<'t>>,
     pub(super) beliefs: Known<'t>,
+    pub(super) diagrams: Diagrams,
 }
 
 #[expect(

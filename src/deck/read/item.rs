@@ -123,7 +123,7 @@ impl Reader<'_> {
     }
 
     /// The id of a source, then where in it.
-    fn citation(&mut self, node: &Node<'_>, lists: &Lists<'_>) -> Option<Citation> {
+    pub(super) fn citation(&mut self, node: &Node<'_>, lists: &Lists<'_>) -> Option<Citation> {
         let text = self.line("sources", node, longest::CITE)?;
         let (source, place) = text.split_once(char::is_whitespace).unwrap_or((&text, ""));
         // "HUPP7, p 147" is how people write it.

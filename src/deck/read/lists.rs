@@ -75,8 +75,13 @@ impl Reader<'_> {
     }
 
     /// Refuses an id that was given before.
-    pub(super) fn twice(&mut self, what: &str, node: &Node<'_>, seen: &mut HashMap<String, Span>) {
-        let Some(id) = node.get("id") else { return };
+    pub(super) fn twice(
+        &mut self,
+        what: &str,
+        id: Option<&Node<'_>>,
+        seen: &mut HashMap<String, Span>,
+    ) {
+        let Some(id) = id else { return };
         let Some(text) = id.text().map(str::trim).filter(|text| !text.is_empty()) else {
             return;
         };

@@ -3,11 +3,14 @@
 mod body;
 mod case;
 mod deck;
+mod diagram;
 mod draws;
 mod fields;
+mod flap;
 mod formulas;
 mod item;
 mod lists;
+mod locate;
 mod measure;
 mod names;
 mod numeric;

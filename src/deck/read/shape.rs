@@ -49,6 +49,10 @@ pub(in crate::deck) const DECK: Shape = Shape {
             "beliefs",
             "the list of mistaken beliefs that distractors share",
         ),
+        may(
+            "diagrams",
+            "the list of diagrams that locate items point into",
+        ),
         must("items", "the list of items"),
     ],
 };
@@ -87,7 +91,7 @@ pub(in crate::deck) const ITEM: Shape = Shape {
         must("topic", "the id of a topic of this deck"),
         must(
             "kind",
-            "how it is asked: single, multiple, order, match, short, numeric or case",
+            "how it is asked: single, multiple, order, match, short, numeric, locate, flap or case",
         ),
         must("stem", "the question"),
         may("wordings", "further stems of the same item"),
@@ -190,6 +194,40 @@ pub(in crate::deck) const KINDS: &[Shape] = &[
         ],
     },
     Shape {
+        what: "locate",
+        keys: &[
+            must(
+                "diagram",
+                "the id of a diagram of this deck or of the program",
+            ),
+            must("key", "the name of the right place, or a list of them"),
+            may(
+                "places",
+                "the places to choose from, if not all of the diagram",
+            ),
+            may("wrong", "what is to be said of wrong places"),
+        ],
+    },
+    Shape {
+        what: "flap",
+        keys: &[
+            must("case", "what is to be reached: jaw, side, site, bone"),
+            must("show", "a sound design, such as 4ml r10@20 .. 6dl"),
+            may("type", "the kind of flap asked for, if not any will do"),
+            may(
+                "thresholds",
+                "numbers of the rules set otherwise, with their sources",
+            ),
+            may(
+                "papilla_start",
+                "the source by which a release may start at a papilla",
+            ),
+            may("decisive", "rules that decide here"),
+            may("advisory", "rules that are a mere remark here"),
+            may("slips", "what is to be said of typical errors"),
+        ],
+    },
+    Shape {
         what: "case",
         keys: &[must(
             "parts",
@@ -266,6 +304,60 @@ pub(in crate::deck) const REFUSED: Shape = Shape {
         must("text", "the wrong term"),
         must("why", "why it is wrong"),
         may("belief", "the id of the belief that giving it betrays"),
+    ],
+};
+
+pub(super) const WRONG_PLACE: Shape = Shape {
+    what: "a wrong place",
+    keys: &[
+        must("place", "its name"),
+        must("why", "what whoever points to it has mistaken"),
+        may("belief", "the id of the belief that pointing to it betrays"),
+    ],
+};
+
+pub(super) const FLAP_CASE: Shape = Shape {
+    what: "a case",
+    keys: &[
+        must("jaw", "upper or lower"),
+        must("side", "the patient's left or right"),
+        may(
+            "surface",
+            "buccal, palatal or lingual; buccal if nothing is said",
+        ),
+        must("site", "the teeth to be reached, each 1 to 8, such as [5]"),
+        must(
+            "bone",
+            "how deep bone is to be removed, such as {top: 2, bottom: 8}",
+        ),
+        may("missing", "teeth that are gone, such as [6]"),
+    ],
+};
+
+pub(super) const BONE: Shape = Shape {
+    what: "the bone to be removed",
+    keys: &[
+        must("top", "where it begins, mm below the neck"),
+        must("bottom", "where it ends, mm below the neck"),
+    ],
+};
+
+pub(super) const THRESHOLD: Shape = Shape {
+    what: "a threshold",
+    keys: &[
+        must("limit", "which number"),
+        must("value", "its value"),
+        must("source", "what it rests on, such as `MANUAL p 12`"),
+    ],
+};
+
+pub(super) const FLAP_SLIP: Shape = Shape {
+    what: "a slip",
+    keys: &[
+        must("breaks", "the rule it breaks"),
+        must("design", "a design that breaks it"),
+        must("why", "what whoever draws it has mistaken"),
+        may("belief", "the id of the belief that it betrays"),
     ],
 };
 

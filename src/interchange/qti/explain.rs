@@ -91,8 +91,9 @@ fn reasons(item: &Item) -> Vec<Reason> {
         Body::Match(pairs) => of_match(pairs),
         Body::Short(short) => of_short(short),
         Body::Numeric(numeric) => of_numeric(numeric, &pose(item)),
-        // A case itself asks nothing.
-        Body::Case(_) => Vec::new(),
+        Body::Locate(locate) => of_choice(&locate.in_words()),
+        // A design is never exported, and a case itself asks nothing.
+        Body::Flap(_) | Body::Case(_) => Vec::new(),
     }
 }
 

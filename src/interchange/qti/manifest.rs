@@ -1,6 +1,7 @@
 //! The list of what is in the package, at its root.
 
 use super::names;
+use super::plan::is_exported;
 use super::xml::Xml;
 use crate::deck::model::Deck;
 
@@ -17,7 +18,7 @@ pub(super) fn document(deck: &Deck) -> Vec<u8> {
         });
         xml.empty("organizations", &[]);
         xml.element("resources", &[], |xml| {
-            let items = deck.items.iter();
+            let items = deck.items.iter().filter(|item| is_exported(item));
             let items: Vec<(String, String)> = items
                 .map(|item| (names::item(deck, item), names::item_file(deck, item)))
                 .collect();

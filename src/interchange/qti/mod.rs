@@ -16,6 +16,7 @@ mod xml;
 pub use archive::{ArchiveError, archive};
 pub use report::{LeftBehind, Name, Report};
 
+use self::plan::is_exported;
 use crate::deck::model::Deck;
 
 /// A deck as a package.
@@ -49,15 +50,21 @@ pub fn export(deck: &Deck) -> Export {
             bytes: test::document(deck),
         },
     ];
-    files.extend(deck.items.iter().enumerate().map(|(place, item)| File {
-        name: names::item_file(deck, item),
-        bytes: item::document(
-            deck,
-            item,
-            &names::item(deck, item),
-            &names::title(deck, place),
-        ),
-    }));
+    files.extend(
+        deck.items
+            .iter()
+            .filter(|item| is_exported(item))
+            .enumerate()
+            .map(|(place, item)| File {
+                name: names::item_file(deck, item),
+                bytes: item::document(
+                    deck,
+                    item,
+                    &names::item(deck, item),
+                    &names::title(deck, place),
+                ),
+            }),
+    );
     files.sort_by(|one, other| one.name.cmp(&other.name));
     Export {
         files,

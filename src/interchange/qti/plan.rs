@@ -100,7 +100,13 @@ pub(super) fn asked(item: &Item) -> Vec<Asked<'_>> {
         .collect()
 }
 
-/// How this kind is put in QTI; nothing for a case, which asks only through its parts.
+/// Whether there is anything of an item that the standard can score.
+pub(super) fn is_exported(item: &Item) -> bool {
+    !asked(item).is_empty()
+}
+
+/// How this kind is put in QTI; nothing for what the standard cannot score, nor for a case, which asks only through
+/// its parts.
 fn plan(item: &Item) -> Option<Plan> {
     Some(match &item.body {
         Body::Single(choice) => of_choice(choice, false),
@@ -109,7 +115,10 @@ fn plan(item: &Item) -> Option<Plan> {
         Body::Match(pairs) => of_match(pairs),
         Body::Short(short) => of_short(short),
         Body::Numeric(numeric) => of_numeric(numeric, &pose(item))?,
-        Body::Case(_) => return None,
+        // By the words that tell its places apart, if exactly one of them is right.
+        Body::Locate(locate) if locate.keys.len() == 1 => of_choice(&locate.in_words(), false),
+        // A design is measured, which no scoring rule of the standard can do.
+        Body::Locate(_) | Body::Flap(_) | Body::Case(_) => return None,
     })
 }
 

@@ -3,7 +3,7 @@
 use std::fmt;
 
 use super::names;
-use super::plan::asked;
+use super::plan::{asked, is_exported};
 use crate::deck::model::{AnswerOption, Body, Deck, Item};
 use crate::text::Shown;
 use crate::words::counted;
@@ -11,7 +11,7 @@ use crate::words::counted;
 /// The account of one export.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Report {
-    /// How many items are in the package: all of the deck's.
+    /// How many items are in the package.
     pub items: usize,
     /// What stayed behind.
     pub left_behind: Vec<LeftBehind>,
@@ -46,7 +46,7 @@ pub struct Name {
 /// The account for `deck`.
 pub(super) fn report(deck: &Deck) -> Report {
     Report {
-        items: deck.items.len(),
+        items: deck.items.iter().filter(|item| is_exported(item)).count(),
         left_behind: left_behind(deck),
         names: names(deck),
     }
@@ -74,6 +74,21 @@ fn left_behind(deck: &Deck) -> Vec<LeftBehind> {
         wordings,
         ("further wording", "further wordings"),
         "an item has one stem; the first is exported",
+    );
+    tell(
+        deck.items.iter().filter(|item| !is_exported(item)).count(),
+        ("item", "items"),
+        "the standard cannot score it: a flap design is measured, and of several right places any one counts",
+    );
+    let drawn = deck
+        .items
+        .iter()
+        .flat_map(Item::with_parts)
+        .filter(|item| matches!(item.body, Body::Locate(_)));
+    tell(
+        drawn.count(),
+        ("drawing", "drawings"),
+        "places are told apart in words, as to whoever cannot see the drawing",
     );
     let (beliefs, terms, refused, computed) = counts(deck);
     tell(
@@ -142,7 +157,14 @@ fn counts(deck: &Deck) -> (usize, usize, usize, usize) {
                 counts.0 += slips.filter(|slip| slip.belief.is_some()).count();
                 counts.3 += 1;
             }
-            Body::Order(_) | Body::Match(_) | Body::Case(_) => {}
+            Body::Locate(locate) => {
+                counts.0 += locate
+                    .wrong
+                    .iter()
+                    .filter(|wrong| wrong.belief.is_some())
+                    .count();
+            }
+            Body::Order(_) | Body::Match(_) | Body::Flap(_) | Body::Case(_) => {}
         }
     }
     counts
@@ -150,7 +172,7 @@ fn counts(deck: &Deck) -> (usize, usize, usize, usize) {
 
 fn names(deck: &Deck) -> Vec<Name> {
     let mut names = Vec::new();
-    for item in &deck.items {
+    for item in deck.items.iter().filter(|item| is_exported(item)) {
         let file = names::item_file(deck, item);
         let mut name = |part, choice: Option<&str>, identifier: &str| {
             names.push(Name {

@@ -2,6 +2,7 @@
 
 use super::item::NAMESPACE;
 use super::names;
+use super::plan::is_exported;
 use super::xml::Xml;
 use crate::deck::model::{Deck, Item, Topic};
 
@@ -49,7 +50,7 @@ fn section(xml: &mut Xml, deck: &Deck, topic: &Topic) {
     let items: Vec<&Item> = deck
         .items
         .iter()
-        .filter(|item| item.topic == topic.id)
+        .filter(|item| item.topic == topic.id && is_exported(item))
         .collect();
     if items.is_empty() {
         return;

@@ -7,6 +7,7 @@ use super::asked::Asked;
 use super::page::{Piece, Reason};
 use crate::deck::model::{Body, Choice, Citation, Deck, Item, Match, Short, Step};
 use crate::deck::numeric::{Numeric, plain};
+use crate::flap::words::describe;
 use crate::kinds::{self, Pose, letter, number};
 
 const RIGHT: &str = "right";
@@ -32,6 +33,21 @@ pub(super) fn key(item: &Item, pose: &Pose) -> Key {
         Body::Match(pairs) => of_match(pairs, pose),
         Body::Short(short) => of_short(short),
         Body::Numeric(numeric) => of_numeric(numeric, pose),
+        Body::Locate(locate) => of_choice(&locate.in_words(), pose),
+        Body::Flap(task) => Key {
+            answer: describe(&task.show),
+            reasons: task
+                .slips
+                .iter()
+                .map(|slip| Reason {
+                    label: String::new(),
+                    text: describe(&slip.design),
+                    verdict: WRONG,
+                    why: slip.why.clone(),
+                })
+                .collect(),
+            also: Vec::new(),
+        },
         // A case itself asks nothing.
         Body::Case(_) => Key::default(),
     }

@@ -7,6 +7,7 @@ use std::iter;
 use super::asked::Asked;
 use super::page::{Piece, Tick, labelled};
 use crate::deck::model::{Body, Item};
+use crate::flap::words::describe_case;
 use crate::kinds::{self, Form, Pose, letter, number};
 
 /// What the sheet shows under an item's number; of a case the vignette, then part by part.
@@ -53,6 +54,28 @@ fn answering(form: Form) -> Vec<Piece> {
         Form::Number { unit, .. } => {
             vec![Piece::Cue("Write the number."), Piece::NumberLine(unit)]
         }
+        // On paper the places are told in words, as to whoever cannot see the drawing.
+        Form::Places(figure) => vec![
+            Piece::Remark("Seen", figure.view.clone()),
+            Piece::Options(
+                Tick::One,
+                labelled(
+                    figure
+                        .places
+                        .iter()
+                        .map(|place| place.says.clone())
+                        .collect(),
+                    letter,
+                ),
+            ),
+        ],
+        Form::Flap(case) => vec![
+            Piece::Remark("Operation", describe_case(&case)),
+            Piece::Cue(
+                "Write where each end of the margin lies, and each release with its length and slant.",
+            ),
+            Piece::WritingLine,
+        ],
         Form::Typed => vec![Piece::Cue("Write the term."), Piece::WritingLine],
     }
 }
@@ -77,6 +100,14 @@ pub(super) const fn instruction(body: &Body) -> (&'static str, &'static str) {
             "Write a number before each letter. A number may be used once, several times or not at all. A question counts only if every pair is right.",
         ),
         Body::Short(_) => ("Written term", "Write one to three words on the line."),
+        Body::Locate(_) => (
+            "Place",
+            "Circle the letter of the place that is asked for. If two are right, either counts.",
+        ),
+        Body::Flap(_) => (
+            "Flap design",
+            "Describe the design on the line. Every sound design of the kind asked for counts; the key shows one.",
+        ),
         Body::Numeric(_) => (
             "Number",
             "Write one number on the line, in the unit that stands behind it.",

@@ -5,12 +5,16 @@
 
 mod press;
 
+use std::sync::Arc;
+
+use super::designing::Designing;
 use super::event::Key;
 use super::field::Field;
+use super::pointing::Pointing;
 use crate::kinds::{Form, letter, number};
 
 /// What has been put in so far.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub(super) enum Entry {
     /// One option; `None` until one is chosen.
     One {
@@ -34,6 +38,10 @@ pub(super) enum Entry {
     },
     /// A term; `inside` while keys are text.
     Typed { field: Field, inside: bool },
+    /// A place of a diagram.
+    Place(Pointing),
+    /// A flap.
+    Flap(Box<Designing>),
 }
 
 /// What became of a key.
@@ -83,6 +91,8 @@ impl Entry {
                 field: Field::default(),
                 inside: true,
             },
+            Form::Flap(case) => Self::Flap(Box::new(Designing::new(Arc::clone(case)))),
+            Form::Places(figure) => Self::Place(Pointing::new(Arc::clone(figure))),
         }
     }
 
@@ -104,6 +114,8 @@ impl Entry {
                     .collect()
             }
             Self::Typed { field, .. } => vec![field.text().to_owned()],
+            Self::Flap(designing) => designing.ids(),
+            Self::Place(pointing) => pointing.chosen().into_iter().map(letter).collect(),
         }
     }
 
@@ -123,8 +135,11 @@ impl Entry {
         }
     }
 
-    pub(super) fn press(&mut self, key: Key) -> Pressed {
+    /// Takes a key; `drawn` if what there is to choose from is a drawing and not a list.
+    pub(super) fn press(&mut self, key: Key, drawn: bool) -> Pressed {
         match self {
+            Self::Place(pointing) => pointing.press(key, drawn),
+            Self::Flap(designing) => designing.press(key),
             Self::One { chosen, options } => press::one(chosen, *options, key),
             Self::Several { focus, chosen } => press::several(focus, chosen, key),
             Self::Sequence {
@@ -201,7 +216,7 @@ mod tests {
                 '←' => Key::Backspace,
                 other => Key::Char(other),
             };
-            entry.press(key);
+            entry.press(key, false);
         }
         entry
     }
@@ -247,7 +262,7 @@ mod tests {
         }
         let mut entry = typed(&form, "c");
         assert!(
-            matches!(entry.press(Key::Char('c')), Pressed::Told(text) if text.contains("number 1"))
+            matches!(entry.press(Key::Char('c'), false), Pressed::Told(text) if text.contains("number 1"))
         );
     }
 
@@ -275,7 +290,7 @@ mod tests {
         };
         let mut entry = typed(&form, "12");
         assert_eq!(entry.ids(), ["a12"]);
-        entry.press(Key::Char('1'));
+        entry.press(Key::Char('1'), false);
         assert!(!entry.enter(), "all lefts have a number");
         assert_eq!(entry.ids(), ["a12", "b1"]);
         let mut entry = typed(&form, "1");
@@ -283,7 +298,7 @@ mod tests {
             entry.enter(),
             "one digit is settled and the next left is open"
         );
-        entry.press(Key::Char('2'));
+        entry.press(Key::Char('2'), false);
         assert_eq!(entry.ids(), ["a1", "b2"]);
     }
 
@@ -291,8 +306,8 @@ mod tests {
     fn a_term_is_typed_until_the_field_is_left() {
         let mut entry = typed(&Form::Typed, "quill");
         assert!(entry.takes_text() && entry.escape() && !entry.takes_text());
-        assert_eq!(entry.press(Key::Char('q')), Pressed::Passed);
-        assert_eq!(entry.press(Key::Tab), Pressed::Taken);
+        assert_eq!(entry.press(Key::Char('q'), false), Pressed::Passed);
+        assert_eq!(entry.press(Key::Tab, false), Pressed::Taken);
         assert_eq!(entry.paste(" and\n more "), Pressed::Taken);
         assert_eq!(entry.ids(), ["quilland  more"]);
     }

@@ -50,6 +50,13 @@ fn key(sheet: &mut Sheet, hint: &Hint) {
 fn about(model: &Model) -> (&'static str, &'static [&'static str]) {
     match &model.screen {
         Screen::Caution => ("first start", &[]),
+        Screen::Marks(_) => (
+            "drawings",
+            &[
+                "Some questions come with a drawing. How well it can be seen depends on the font of your terminal, which no program can see.",
+                "This can be changed at any time from the home screen.",
+            ],
+        ),
         Screen::Home => (
             "home",
             &[

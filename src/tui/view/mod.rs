@@ -2,10 +2,12 @@
 //!
 //! Draws from `&Model` and changes nothing; what it finds out (how far a page scrolls) it returns.
 
+mod beside;
 mod caution;
 mod closing;
 mod help;
 mod home;
+mod marks;
 mod page;
 mod preview;
 mod question;
@@ -38,13 +40,19 @@ pub fn draw(model: &Model, theme: Theme, frame: &mut Frame) -> Option<Drawn> {
     if let Some(scroll) = model.help {
         return Some(page::draw(&help::page(model, width), scroll, theme, frame));
     }
+    let spread = model.spread();
+    let width = spread
+        .as_ref()
+        .map_or(width, |spread| spread.text.width.into());
+    let drawn = spread.is_some();
     let (title, aside, sheet) = match &model.screen {
         Screen::Caution => caution::page(model, width),
+        Screen::Marks(shown) => marks::page(model, *shown, width),
         Screen::Home => home::page(model, width),
         Screen::Round(sitting) => match sitting.round.phase() {
-            Phase::Asking(ask) => question::page(model, sitting, ask, width),
-            Phase::Storing(given) => question::page(model, sitting, given.ask(), width),
-            Phase::Revealed(reveal) => reveal::page(model, sitting, reveal, width),
+            Phase::Asking(ask) => question::page(model, sitting, ask, width, drawn),
+            Phase::Storing(given) => question::page(model, sitting, given.ask(), width, drawn),
+            Phase::Revealed(reveal) => reveal::page(model, sitting, reveal, width, drawn),
             Phase::Closed(closing) => closing::page(model, sitting, closing, width),
         },
     };
@@ -60,7 +68,10 @@ pub fn draw(model: &Model, theme: Theme, frame: &mut Frame) -> Option<Drawn> {
         onward: onward(model),
         notice: model.notice.as_ref(),
     };
-    Some(page::draw(&page, model.scroll, theme, frame))
+    Some(match &spread {
+        Some(spread) => beside::draw(&page, spread, model.drawn_by(), model.scroll, theme, frame),
+        None => page::draw(&page, model.scroll, theme, frame),
+    })
 }
 
 /// A title, what stands beside it, and the page below.

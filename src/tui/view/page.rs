@@ -101,7 +101,7 @@ pub(super) fn draw(page: &Page, scroll: Scroll, theme: Theme, frame: &mut Frame)
 }
 
 /// The first row to show: where it is scrolled to, or as near to it as what has the focus allows.
-fn first_row(sheet: &Sheet, scroll: Scroll, rows: usize) -> usize {
+pub(super) fn first_row(sheet: &Sheet, scroll: Scroll, rows: usize) -> usize {
     match &sheet.focus {
         Some(focus) if scroll.follow => {
             // Too long a focus is shown from its start.
@@ -128,7 +128,7 @@ fn lines(hidden: usize) -> String {
     }
 }
 
-fn head(page: &Page, width: usize) -> Row {
+pub(super) fn head(page: &Page, width: usize) -> Row {
     let aside = page.aside.cut(width * 2 / 3);
     let room = width.saturating_sub(aside.width() + 2);
     let title = page.title.cut(room);
@@ -155,7 +155,7 @@ fn rule(words: Option<String>, width: usize) -> Row {
 }
 
 /// As many keys as fit, the most needed first; the last one always.
-fn foot(hints: &[Hint], width: usize) -> Row {
+pub(super) fn foot(hints: &[Hint], width: usize) -> Row {
     let Some((last, hints)) = hints.split_last() else {
         return Row::default();
     };

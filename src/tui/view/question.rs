@@ -4,21 +4,38 @@ use super::Parts;
 use super::sheet::{Row, Sheet};
 use super::theme::Look;
 use crate::answer::Confidence;
+use crate::figure::model::Figure;
+use crate::flap::EndSide;
+use crate::flap::words::describe_case;
 use crate::kinds::{Form, letter, number};
 use crate::round::{Ask, Home};
 use crate::text::Shown;
+use crate::tui::designing::Designing;
 use crate::tui::entry::Entry;
 use crate::tui::field::Field;
 use crate::tui::model::{Model, Sitting, Step};
 use crate::words::minutes;
 
-pub(super) fn page(model: &Model, sitting: &Sitting, ask: &Ask, width: usize) -> Parts {
+/// `drawn` if what there is to choose from stands beside the text as a drawing.
+pub(super) fn page(
+    model: &Model,
+    sitting: &Sitting,
+    ask: &Ask,
+    width: usize,
+    drawn: bool,
+) -> Parts {
     let mut sheet = Sheet::new(width);
     standing(&mut sheet, sitting, ask);
     sheet.gap();
     stem(&mut sheet, ask);
     let answering = sitting.step == Step::Answer;
-    answer(&mut sheet, &ask.question.form, &sitting.entry, answering);
+    match (&ask.question.form, &sitting.entry) {
+        (Form::Places(figure), Entry::Place(pointing)) if drawn => {
+            pointed(&mut sheet, figure, pointing.chosen());
+        }
+        (Form::Flap(_), Entry::Flap(designing)) => designed(&mut sheet, designing),
+        (form, entry) => answer(&mut sheet, form, entry, answering),
+    }
     if let Step::Confidence { level, .. } = sitting.step {
         sheet.gap();
         sheet.focused(|sheet| confidence(sheet, level));
@@ -74,11 +91,7 @@ fn standing(sheet: &mut Sheet, sitting: &Sitting, ask: &Ask) {
         .item(ask)
         .is_some_and(crate::deck::model::Item::is_safety)
     {
-        sheet.rows.push(Row::new([
-            ("Safety item.", Look::Caution),
-            (" ", Look::Plain),
-            (&why, Look::Quiet),
-        ]));
+        sheet.flow(0, &[("Safety item.", Look::Caution), (&why, Look::Quiet)]);
     } else {
         sheet.text(&why, Look::Quiet);
     }
@@ -157,9 +170,66 @@ fn answer(sheet: &mut Sheet, form: &Form, entry: &Entry, open: bool) {
             sheet.text(&ask, Look::Quiet);
             sheet.focused(|sheet| typed(sheet, field, open && *inside));
         }
+        (Form::Places(figure), Entry::Place(pointing)) => {
+            sheet.text(
+                "The drawing cannot be made out in this window: choose by the words, or make the window larger.",
+                Look::Quiet,
+            );
+            sheet.text(
+                &format!("Seen: {}.", figure.view.trim_end_matches('.')),
+                Look::Quiet,
+            );
+            for (place, spot) in figure.places.iter().enumerate() {
+                let chosen = pointing.chosen() == Some(place);
+                let mark = if chosen { "> " } else { "  " };
+                choice(sheet, mark, place, &spot.says, open && chosen);
+            }
+        }
         // The entry is made from the form of the open question.
         _ => {}
     }
+}
+
+/// Beside a drawing stands nothing that would tell where a place lies.
+fn pointed(sheet: &mut Sheet, figure: &Figure, chosen: Option<usize>) {
+    sheet.text(
+        &format!("Seen: {}.", figure.view.trim_end_matches('.')),
+        Look::Quiet,
+    );
+    sheet.gap();
+    match chosen {
+        Some(place) => sheet.flow(
+            0,
+            &[("You point to", Look::Plain), (&letter(place), Look::Key)],
+        ),
+        None => sheet.text("Point to one place: type its letter, or walk.", Look::Quiet),
+    }
+}
+
+/// A design in words as it grows. No verdict: that comes after the answer.
+fn designed(sheet: &mut Sheet, designing: &Designing) {
+    for side in EndSide::BOTH {
+        let mark = if designing.active() == side {
+            "> "
+        } else {
+            "  "
+        };
+        let name = match side {
+            EndSide::Mesial => "m ",
+            EndSide::Distal => "d ",
+        };
+        let lead = Row::new([(mark, Look::Key), (name, Look::Key)]);
+        sheet.hang(lead, &designing.end_in_words(side), Look::Plain);
+    }
+    for words in designing.more_in_words() {
+        sheet.hang(Row::new([("    ", Look::Plain)]), &words, Look::Plain);
+    }
+    sheet.gap();
+    for words in designing.measured().into_iter().flatten() {
+        sheet.text(&words, Look::Plain);
+    }
+    sheet.gap();
+    sheet.text(&describe_case(designing.case()), Look::Quiet);
 }
 
 /// A place for a number of up to `most`, empty or filled. Numbers count from 0 here and from 1 on the screen.
@@ -231,12 +301,16 @@ fn confidence(sheet: &mut Sheet, level: Option<Confidence>) {
         let mark = if level == Some(this) { "> " } else { "  " };
         let word = this.word();
         let (key, word) = (word.get(..1).unwrap_or_default(), format!("  {word:<10}"));
-        let row = Row::new([
+        let mut row = Row::new([
             (mark, Look::Plain),
             (key, Look::Key),
             (&word, Look::Strong),
             (meaning(this), Look::Plain),
         ]);
+        // Beside a drawing there is room for the words alone.
+        if row.width() > sheet.width() {
+            row.0.pop();
+        }
         sheet.rows.push(row);
         if level == Some(this) {
             sheet.reverse_from(start);

@@ -10,11 +10,22 @@ use crate::round::Reveal;
 use crate::tui::model::{Model, Sitting};
 use crate::tui::words::coming;
 
-pub(super) fn page(model: &Model, sitting: &Sitting, reveal: &Reveal, width: usize) -> Parts {
+/// `drawn` if a drawing stands beside the text: then the marking comes first, since the drawing shows what was asked.
+pub(super) fn page(
+    model: &Model,
+    sitting: &Sitting,
+    reveal: &Reveal,
+    width: usize,
+    drawn: bool,
+) -> Parts {
     let mut sheet = Sheet::new(width);
     let item = sitting.round.item(&reveal.ask);
     headline(&mut sheet, model, reveal);
     sheet.gap();
+    if drawn {
+        marking(&mut sheet, reveal);
+        sheet.gap();
+    }
     let caution = item.and_then(|item| item.caution.as_deref());
     // After a wrong answer it must be seen without scrolling.
     if let Some(caution) = caution.filter(|_| !reveal.verdict.right) {
@@ -22,11 +33,10 @@ pub(super) fn page(model: &Model, sitting: &Sitting, reveal: &Reveal, width: usi
         sheet.gap();
     }
     stem(&mut sheet, &reveal.ask);
-    for (place, told) in reveal.verdict.lines.iter().enumerate() {
-        line(&mut sheet, &reveal.ask.question.form, place, told);
+    if !drawn {
+        marking(&mut sheet, reveal);
+        sheet.gap();
     }
-    accepted(&mut sheet, reveal);
-    sheet.gap();
     if let Some(item) = item {
         sheet.text(&item.rationale, Look::Plain);
         sheet.gap();
@@ -56,6 +66,14 @@ pub(super) fn page(model: &Model, sitting: &Sitting, reveal: &Reveal, width: usi
     )
 }
 
+/// Line by line, then what else would have been accepted.
+fn marking(sheet: &mut Sheet, reveal: &Reveal) {
+    for (place, told) in reveal.verdict.lines.iter().enumerate() {
+        line(sheet, &reveal.ask.question.form, place, told);
+    }
+    accepted(sheet, reveal);
+}
+
 fn headline(sheet: &mut Sheet, model: &Model, reveal: &Reveal) {
     let sure = match (reveal.verdict.right, reveal.confidence) {
         (true, Confidence::Certain) => "and you were certain.",
@@ -77,14 +95,14 @@ fn headline(sheet: &mut Sheet, model: &Model, reveal: &Reveal) {
         }
         _ => reveal.verdict.key.join(", "),
     };
-    sheet.flow(
-        0,
-        &[
-            mark,
-            (sure, Look::Strong),
-            (&format!("Key: {key}."), Look::Strong),
-        ],
-    );
+    let key = match reveal.ask.question.form {
+        // A design is shown, not spelt.
+        Form::Flap(_) => String::new(),
+        _ => format!("Key: {key}."),
+    };
+    let mut pieces = vec![mark, (sure, Look::Strong)];
+    pieces.extend((!key.is_empty()).then_some((key.as_str(), Look::Strong)));
+    sheet.flow(0, &pieces);
     if let Some(part) = reveal.goes_on {
         sheet.text(&format!("The case goes on: {part}."), Look::Plain);
         return;
@@ -104,11 +122,15 @@ fn headline(sheet: &mut Sheet, model: &Model, reveal: &Reveal) {
 
 /// One line of the marking: what it says, then how the answer stands to it and why.
 fn line(sheet: &mut Sheet, form: &Form, place: usize, line: &Line) {
+    if let Form::Flap(_) = form {
+        return rule(sheet, line);
+    }
     let (look, words) = match (form, line.standing) {
         (Form::Sequence(_), Standing::Hit) => (Look::Right, "Right place."),
         (Form::Sequence(_), _) => (Look::Wrong, "Wrong place:"),
         (Form::Pairs { .. }, Standing::Hit) => (Look::Right, "Right."),
         (Form::Pairs { .. }, _) => (Look::Wrong, "Wrong:"),
+        (_, Standing::Remark) => (Look::Strong, "Worth a remark."),
         (Form::Typed | Form::Number { .. }, Standing::Hit) => (Look::Right, "Right:"),
         (Form::Typed | Form::Number { .. }, Standing::Missed) => {
             (Look::Strong, "This was asked for.")
@@ -141,6 +163,31 @@ fn line(sheet: &mut Sheet, form: &Form, place: usize, line: &Line) {
     pieces.extend(given.as_deref().map(|given| (given, Look::Plain)));
     pieces.extend(line.why.as_deref().map(|why| (why, Look::Plain)));
     sheet.flow(indent, &pieces);
+}
+
+/// What is said of a flap: the design, or one rule.
+fn rule(sheet: &mut Sheet, line: &Line) {
+    let (look, mark) = match line.standing {
+        Standing::Hit => (Look::Right, "Kept"),
+        Standing::Wrong => (Look::Wrong, "Broken"),
+        Standing::Remark => (Look::Strong, "Remark"),
+        Standing::Missed | Standing::Other => (Look::Plain, ""),
+    };
+    let given = line.given.as_ref().map(|given| format!("{given}:"));
+    let rule = format!("{mark}, {}:", line.label);
+    let mark = match &given {
+        Some(given) => given,
+        None if line.label.is_empty() => "",
+        None => &rule,
+    };
+    let mut pieces: Vec<(&str, Look)> = Vec::new();
+    if !mark.is_empty() {
+        pieces.push((mark, look));
+    }
+    pieces.push((&line.text, Look::Plain));
+    pieces.extend(line.why.as_deref().map(|why| (why, Look::Quiet)));
+    sheet.flow(0, &pieces);
+    sheet.gap();
 }
 
 /// All that would have been accepted, if it is more than the one form told.

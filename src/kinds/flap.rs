@@ -1,0 +1,161 @@
+//! A flap to be designed. Right means that no decisive rule is broken and that the flap is of the kind asked for.
+//!
+//! Measuring and judging is [`crate::flap`]; here its findings become the lines of a reveal. The log keeps the design
+//! and after it the id of every rule that it breaks, so that a class report can tell which.
+
+use super::{Line, Standing, Unfit, Verdict};
+use crate::deck::model::FlapTask;
+use crate::flap::words::{capital, describe, measures};
+use crate::flap::{Assessment, Design, Finding, Outcome, Unit, assess, measure};
+
+/// Logged in place of a rule when the flap is of another kind than the one asked for.
+const TYPE: &str = "type";
+
+/// A design as text: `4ml r10@20 .. 6dl`, or with `to` between its ends.
+pub(super) fn read(text: &str) -> Result<Design, Unfit> {
+    let text = text.trim().to_lowercase();
+    let text = match text.split_once(" to ") {
+        Some((mesial, distal)) => format!("{mesial} .. {distal}"),
+        None => text,
+    };
+    text.parse()
+        .map_err(|error: crate::flap::text::TextError| Unfit::NotADesign(error.to_string()))
+}
+
+/// Whether a design can be laid on the case.
+pub(super) fn check(case: &crate::flap::Case, design: &Design) -> Result<(), Unfit> {
+    measure(case, design)
+        .map(drop)
+        .map_err(|error| Unfit::NotADesign(error.to_string()))
+}
+
+pub(super) fn mark(task: &FlapTask, design: &Design) -> Result<Verdict, Unfit> {
+    let assessment =
+        assess(&task.case, design).map_err(|error| Unfit::NotADesign(error.to_string()))?;
+    let of_other_kind = task
+        .family
+        .filter(|family| assessment.name.family() != *family);
+    let failed = assessment.failed();
+    let right = failed.is_empty() && of_other_kind.is_none();
+    let mut lines = vec![yours(design, &assessment, right)];
+    if let Some(family) = of_other_kind {
+        lines.push(Line {
+            label: TYPE.to_owned(),
+            text: format!(
+                "Asked for is a {} flap; this one is {}.",
+                family.word(),
+                assessment.name
+            ),
+            standing: Standing::Wrong,
+            given: None,
+            why: None,
+        });
+    }
+    lines.extend(assessment.revealed().map(|finding| told(task, finding)));
+    lines.push(shown(task, right));
+    let mut logged = vec![design.to_string()];
+    logged.extend(failed.iter().map(|rule| rule.word().to_owned()));
+    logged.extend(of_other_kind.map(|_| TYPE.to_owned()));
+    let slips = task
+        .slips
+        .iter()
+        .filter(|slip| failed.contains(&slip.breaks));
+    let mut beliefs: Vec<String> = slips.filter_map(|slip| slip.belief.clone()).collect();
+    beliefs.dedup();
+    Ok(Verdict {
+        right,
+        key: vec![task.show.to_string()],
+        logged,
+        lines,
+        beliefs,
+    })
+}
+
+fn yours(design: &Design, assessment: &Assessment, right: bool) -> Line {
+    Line {
+        label: String::new(),
+        text: format!(
+            "{}: {}. {}",
+            capital(&assessment.name.to_string()),
+            describe(design),
+            measures(&assessment.figures)
+        ),
+        standing: if right {
+            Standing::Hit
+        } else {
+            Standing::Wrong
+        },
+        given: Some(if right { "Sound" } else { "Not sound" }.to_owned()),
+        why: None,
+    }
+}
+
+/// One rule: what it says of this design, what the deck says of the slip, and what the rule rests on.
+fn told(task: &FlapTask, finding: &Finding) -> Line {
+    let slip = task
+        .slips
+        .iter()
+        .find(|slip| slip.breaks == finding.rule && finding.outcome == Outcome::Fail);
+    let grounds = grounds(finding);
+    Line {
+        label: finding.rule.word().to_owned(),
+        text: finding.says.clone(),
+        standing: match finding.outcome {
+            Outcome::Fail => Standing::Wrong,
+            Outcome::Remark => Standing::Remark,
+            Outcome::Ok | Outcome::Told(_) | Outcome::NotApplicable => Standing::Hit,
+        },
+        given: None,
+        why: Some(match slip {
+            Some(slip) => format!("{} {grounds}", slip.why.trim()),
+            None => grounds,
+        }),
+    }
+}
+
+/// The number that decided and what it and its rule rest on.
+fn grounds(finding: &Finding) -> String {
+    match &finding.threshold {
+        None => format!("Rule: {}.", finding.basis),
+        Some(threshold) => {
+            let unit = match threshold.unit {
+                Unit::Mm => " mm",
+                Unit::Degrees => " degrees",
+                Unit::Teeth if (threshold.value - 1.0).abs() < f64::EPSILON => " tooth",
+                Unit::Teeth => " teeth",
+                Unit::Times => " times the base",
+            };
+            let limit = format!("Limit {}{unit}", threshold.value);
+            if threshold.basis == finding.basis {
+                format!("{limit}: {}.", threshold.basis)
+            } else {
+                format!("{limit}: {}. Rule: {}.", threshold.basis, finding.basis)
+            }
+        }
+    }
+}
+
+fn shown(task: &FlapTask, right: bool) -> Line {
+    let lead = if right {
+        "Another sound design"
+    } else {
+        "A sound design"
+    };
+    Line {
+        label: String::new(),
+        text: format!(
+            "{lead}: {}; {}.",
+            crate::flap::name(&task.show),
+            describe(&task.show)
+        ),
+        standing: Standing::Missed,
+        given: None,
+        why: None,
+    }
+}
+
+/// The design that was handed in, from the log's terms.
+#[must_use]
+pub fn designed(verdict: &Verdict) -> Option<Design> {
+    verdict.logged.first()?.parse().ok()
+}
