@@ -6,8 +6,8 @@
 use serde_json::{Map, Value, json};
 
 use super::read::shape::{
-    ALLOW, BELIEF, DECK, EXTRA, ITEM, KINDS, Key, OPTION, PAIR, PART, RANGE, REFUSED, SLIP, SOURCE,
-    STEP, Shape, TOPIC, longest,
+    ALLOW, BELIEF, BONE, DECK, EXTRA, FLAP_CASE, FLAP_SLIP, ITEM, KINDS, Key, OPTION, PAIR, PART,
+    RANGE, REFUSED, SLIP, SOURCE, STEP, Shape, THRESHOLD, TOPIC, WRONG_PLACE, longest,
 };
 
 /// The whole schema.
@@ -26,6 +26,11 @@ pub fn schema() -> Value {
         ("option", &OPTION),
         ("range", &RANGE),
         ("slip", &SLIP),
+        ("wrong-place", &WRONG_PLACE),
+        ("flap-case", &FLAP_CASE),
+        ("bone", &BONE),
+        ("threshold", &THRESHOLD),
+        ("flap-slip", &FLAP_SLIP),
     ] {
         defs.insert(name.to_owned(), object(shape.keys.iter()));
     }
@@ -120,6 +125,29 @@ fn value(key: &Key) -> Value {
         "text" if key.holds.contains("sentence") => text(longest::REASON),
         "text" if key.holds.contains("term") => line(longest::TERM),
         "text" | "left" | "right" => line(longest::OPTION),
+        "key" if key.holds.contains("right place") => {
+            json!({"anyOf": [line(longest::LINE), list(&line(longest::LINE), 1, None)]})
+        }
+        "diagram" | "show" | "type" | "papilla_start" | "place" | "jaw" | "side" | "surface"
+        | "limit" | "source" | "breaks" | "design" => line(longest::CITE),
+        // The rest of what a drawing holds is the drawings' own business.
+        "diagrams" => list(
+            &json!({"type": "object", "properties": {"places": {"type": "array", "minItems": 5, "maxItems": 12}}}),
+            1,
+            None,
+        ),
+        "places" | "decisive" | "advisory" => list(&line(longest::LINE), 1, None),
+        "wrong" => list(&def("wrong-place"), 1, None),
+        "case" => def("flap-case"),
+        "bone" => def("bone"),
+        "site" | "missing" => list(
+            &json!({"type": "integer", "minimum": 1, "maximum": 8}),
+            1,
+            None,
+        ),
+        "top" | "bottom" | "value" => json!({"type": "number"}),
+        "thresholds" => list(&def("threshold"), 1, None),
+        "slips" if key.holds.starts_with("what is to be said") => list(&def("flap-slip"), 1, None),
         "safety" | "key" | "keep_order" | "allow_negative" => json!({"type": "boolean"}),
         "wordings" => list(&text(longest::STEM), 1, None),
         "sources" if key.holds.starts_with("the list") => list(&def("source"), 1, None),
@@ -186,8 +214,25 @@ mod tests {
     #[test]
     fn every_key_of_the_reader_has_a_value() {
         let common = [
-            &DECK, &TOPIC, &SOURCE, &BELIEF, &ALLOW, &STEP, &PAIR, &EXTRA, &REFUSED, &OPTION,
-            &ITEM, &PART, &RANGE, &SLIP,
+            &DECK,
+            &TOPIC,
+            &SOURCE,
+            &BELIEF,
+            &ALLOW,
+            &STEP,
+            &PAIR,
+            &EXTRA,
+            &REFUSED,
+            &OPTION,
+            &ITEM,
+            &PART,
+            &RANGE,
+            &SLIP,
+            &WRONG_PLACE,
+            &FLAP_CASE,
+            &BONE,
+            &THRESHOLD,
+            &FLAP_SLIP,
         ];
         for shape in common.into_iter().chain(KINDS) {
             for key in shape.keys {

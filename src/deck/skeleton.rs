@@ -51,10 +51,45 @@ fn item(kind: &str) -> &'static str {
         "match" => MATCH,
         "short" => SHORT,
         "numeric" => NUMERIC,
+        "locate" => LOCATE,
+        "flap" => FLAP,
         "case" => CASE,
         _ => SINGLE,
     }
 }
+
+const LOCATE: &str = "\
+\x20 - id: elevator-nerve
+    topic: elevators
+    # A place on a diagram of the program; decks/pictures.md lists them.
+    kind: locate
+    stem: An elevator slips at the lower premolars. Point to the opening that it must not meet.
+    diagram: mandible-lateral
+    key: mental foramen
+    wrong:
+      - place: lowest course of the canal
+        why: The nerve still lies inside bone there.
+    rationale: The nerve leaves the bone near the second premolar, just under where the tip would slide.
+    sources:
+      - MANUAL p 5
+";
+
+const FLAP: &str = "\
+\x20 - id: elevator-flap
+    topic: elevators
+    # A design is measured by rules; `show` is one that keeps them all.
+    kind: flap
+    stem: A root tip of the lower left second premolar did not follow the elevator. Design the flap.
+    case: {jaw: lower, side: left, site: [5], bone: {top: 2, bottom: 8}}
+    show: 4ml r10@20 .. 6dl
+    slips:
+      - breaks: mental
+        design: 5ml r10@10 .. 7dl
+        why: The nerve leaves the bone below this very tooth.
+    rationale: The cut stands one whole tooth in front of the bone work and clear of the foramen.
+    sources:
+      - MANUAL p 6
+";
 
 const NUMERIC: &str = "\
 \x20 - id: elevator-force

@@ -5,12 +5,14 @@
 
 mod faults;
 mod numbers;
+mod pictures;
 
 use super::check::{self, RULES};
 use super::read::nearest;
 use crate::diagnostic::Severity;
 use faults::FAULTS;
 use numbers::NUMBERS;
+use pictures::PICTURES;
 
 /// A code at length.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -46,6 +48,7 @@ pub fn explanations() -> Vec<Explanation> {
     let mut all: Vec<Explanation> = of_rules
         .chain(FAULTS.iter().copied())
         .chain(NUMBERS.iter().copied())
+        .chain(PICTURES.iter().copied())
         .collect();
     all.sort_by_key(|told| told.code);
     all

@@ -307,7 +307,7 @@ pub(in crate::deck) const REFUSED: Shape = Shape {
     ],
 };
 
-pub(super) const WRONG_PLACE: Shape = Shape {
+pub(in crate::deck) const WRONG_PLACE: Shape = Shape {
     what: "a wrong place",
     keys: &[
         must("place", "its name"),
@@ -316,7 +316,7 @@ pub(super) const WRONG_PLACE: Shape = Shape {
     ],
 };
 
-pub(super) const FLAP_CASE: Shape = Shape {
+pub(in crate::deck) const FLAP_CASE: Shape = Shape {
     what: "a case",
     keys: &[
         must("jaw", "upper or lower"),
@@ -334,7 +334,7 @@ pub(super) const FLAP_CASE: Shape = Shape {
     ],
 };
 
-pub(super) const BONE: Shape = Shape {
+pub(in crate::deck) const BONE: Shape = Shape {
     what: "the bone to be removed",
     keys: &[
         must("top", "where it begins, mm below the neck"),
@@ -342,7 +342,7 @@ pub(super) const BONE: Shape = Shape {
     ],
 };
 
-pub(super) const THRESHOLD: Shape = Shape {
+pub(in crate::deck) const THRESHOLD: Shape = Shape {
     what: "a threshold",
     keys: &[
         must("limit", "which number"),
@@ -351,7 +351,7 @@ pub(super) const THRESHOLD: Shape = Shape {
     ],
 };
 
-pub(super) const FLAP_SLIP: Shape = Shape {
+pub(in crate::deck) const FLAP_SLIP: Shape = Shape {
     what: "a slip",
     keys: &[
         must("breaks", "the rule it breaks"),
