@@ -130,13 +130,10 @@ fn value(key: &Key) -> Value {
         }
         "diagram" | "show" | "type" | "papilla_start" | "place" | "jaw" | "side" | "surface"
         | "limit" | "source" | "breaks" | "design" => line(longest::CITE),
-        // The rest of what a drawing holds is the drawings' own business.
-        "diagrams" => list(
-            &json!({"type": "object", "properties": {"places": {"type": "array", "minItems": 5, "maxItems": 12}}}),
-            1,
-            None,
-        ),
-        "places" | "decisive" | "advisory" => list(&line(longest::LINE), 1, None),
+        // What a drawing holds is the drawings' own business.
+        "diagrams" => list(&json!({"type": "object"}), 1, None),
+        "places" => list(&line(longest::LINE), 4, Some(12)),
+        "decisive" | "advisory" => list(&line(longest::LINE), 1, None),
         "wrong" => list(&def("wrong-place"), 1, None),
         "case" => def("flap-case"),
         "bone" => def("bone"),
