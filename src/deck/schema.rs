@@ -133,7 +133,7 @@ fn value(key: &Key) -> Value {
         // What a drawing holds is the drawings' own business.
         "diagrams" => list(&json!({"type": "object"}), 1, None),
         "places" => list(&line(longest::LINE), 4, Some(12)),
-        "decisive" | "advisory" => list(&line(longest::LINE), 1, None),
+        "decisive" | "advisory" | "units" => list(&line(longest::LINE), 1, None),
         "wrong" => list(&def("wrong-place"), 1, None),
         "case" => def("flap-case"),
         "bone" => def("bone"),
@@ -142,7 +142,7 @@ fn value(key: &Key) -> Value {
             1,
             None,
         ),
-        "top" | "bottom" | "value" => json!({"type": "number"}),
+        "top" | "bottom" | "value" | "from" | "to" | "step" => json!({"type": "number"}),
         "thresholds" => list(&def("threshold"), 1, None),
         "slips" if key.holds.starts_with("what is to be said") => list(&def("flap-slip"), 1, None),
         "safety" | "key" | "keep_order" | "allow_negative" => json!({"type": "boolean"}),
@@ -169,9 +169,7 @@ fn value(key: &Key) -> Value {
         "derive" => {
             json!({"type": "object", "minProperties": 1, "additionalProperties": {"type": ["number", "string"]}})
         }
-        "from" | "to" | "step" => json!({"type": "number"}),
         "require" | "answer" | "gives" | "tolerance" => json!({"type": ["number", "string"]}),
-        "units" => list(&line(longest::LINE), 1, None),
         "slips" => list(&def("slip"), 1, Some(8)),
         _ => json!({}),
     }
