@@ -53,14 +53,21 @@ def item_faults(tree):
     if shown - {text.strip() for text in named("//q:qti-set-outcome-value[@identifier='FEEDBACK']/q:qti-base-value/text()")}:
         yield f"nothing shows the feedback {sorted(shown)}"
 
-    choices = [str(i) for i in find("//q:qti-simple-choice/@identifier | //q:qti-simple-associable-choice/@identifier")]
-    if len(choices) != len(set(choices)):
+    every_choice = [str(i) for i in find("//q:qti-simple-choice/@identifier | //q:qti-simple-associable-choice/@identifier")]
+    if len(every_choice) != len(set(every_choice)):
         yield "two choices with one identifier"
-    sets = [
-        {str(i) for i in one.xpath("q:qti-simple-associable-choice/@identifier", namespaces=QTI)}
-        for one in find("//q:qti-simple-match-set")
-    ]
     for declaration in find("//q:qti-response-declaration"):
+        response = declaration.get("identifier")
+        # Of a case each part has an interaction of its own, and a key must be among the choices of that one.
+        own = [one for one in find("//q:qti-item-body//*[@response-identifier]") if one.get("response-identifier") == response]
+        if len(own) != 1:
+            yield f"{len(own)} interactions for {response}"
+            continue
+        choices = [str(i) for i in own[0].xpath("q:qti-simple-choice/@identifier", namespaces=QTI)]
+        sets = [
+            {str(i) for i in one.xpath("q:qti-simple-associable-choice/@identifier", namespaces=QTI)}
+            for one in own[0].xpath("q:qti-simple-match-set", namespaces=QTI)
+        ]
         kind, keys = declaration.get("base-type"), [
             str(value) for value in declaration.xpath("q:qti-correct-response/q:qti-value/text()", namespaces=QTI)
         ]
@@ -84,6 +91,14 @@ def item_faults(tree):
             folded = [entry.casefold() for entry in entries]
             if len(folded) != len(set(folded)) or not set(keys) <= set(entries):
                 yield f"spellings {entries} for {keys}"
+        elif kind == "float":
+            limits = [
+                float(value)
+                for rule in ("gte", "lte")
+                for value in find(f"//q:qti-{rule}[q:qti-variable/@identifier='{response}']/q:qti-base-value/text()")
+            ]
+            if len(limits) != 2 or not limits[0] <= float(keys[0]) <= limits[1]:
+                yield f"limits {limits} for {keys}"
         else:
             yield f"base type {kind}"
 
