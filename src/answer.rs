@@ -236,7 +236,7 @@ pub struct Answer {
     pub round: RoundKind,
 }
 
-/// Why an answer can neither be kept nor told: the log holds none of these.
+/// Why an answer or a query can neither be kept nor told: the log holds none of these.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
 pub enum Flaw {
     /// RFC 3339 cannot write it.
@@ -269,6 +269,52 @@ pub enum Flaw {
         Answer::MOST_TEXT
     )]
     Long,
+    /// See [`crate::query::Query::text`].
+    #[error("its text is empty, too long or holds a control character")]
+    Remark,
+}
+
+/// Whether it can be true that the item was asked then: the rules that answers and queries share.
+///
+/// # Errors
+/// The first flaw found.
+pub(crate) fn check_asking(
+    at: &Moment,
+    item: &ItemRef,
+    fingerprint: &str,
+    part: Option<PartNumber>,
+) -> Result<(), Flaw> {
+    let year = |date: chrono::NaiveDate| (0..=9999).contains(&chrono::Datelike::year(&date));
+    let id_char = |c: char| !c.is_whitespace() && !c.is_control();
+    let id = |text: &str| !text.is_empty() && text.chars().all(id_char);
+    let hex = |b: u8| matches!(b, b'0'..=b'9' | b'a'..=b'f');
+    let time = chrono::DateTime::from_timestamp_millis(at.utc_ms);
+    let rules = [
+        (time.is_some_and(|time| year(time.date_naive())), Flaw::Time),
+        (year(at.day.date()), Flaw::Day),
+        (at.offset_min.unsigned_abs() < 24 * 60, Flaw::Offset),
+        (id(&item.deck) && !item.deck.contains('/'), Flaw::Deck),
+        (id(&item.item), Flaw::Item),
+        (
+            part.is_none_or(|part| {
+                (2..=8).contains(&part.of) && (1..=part.of).contains(&part.number)
+            }),
+            Flaw::Part,
+        ),
+        (
+            fingerprint.len() == 16 && fingerprint.bytes().all(hex),
+            Flaw::Fingerprint,
+        ),
+    ];
+    first_flaw(rules)
+}
+
+/// The flaw of the first rule that does not hold.
+fn first_flaw<const N: usize>(rules: [(bool, Flaw); N]) -> Result<(), Flaw> {
+    match rules.into_iter().find(|(holds, _)| !holds) {
+        Some((_, flaw)) => Err(flaw),
+        None => Ok(()),
+    }
 }
 
 impl Answer {
@@ -280,44 +326,18 @@ impl Answer {
     /// # Errors
     /// The first flaw found.
     pub fn check(&self) -> Result<(), Flaw> {
-        let year = |date: chrono::NaiveDate| (0..=9999).contains(&chrono::Datelike::year(&date));
-        let id_char = |c: char| !c.is_whitespace() && !c.is_control();
-        let id = |text: &str| !text.is_empty() && text.chars().all(id_char);
-        let hex = |b: u8| matches!(b, b'0'..=b'9' | b'a'..=b'f');
+        check_asking(&self.at, &self.item, &self.fingerprint, self.part)?;
         let texts = [&self.item.deck, &self.item.item, &self.edition];
         let texts = texts.into_iter().chain(&self.shown).chain(&self.response);
         // An empty text takes room as well.
         let bytes: usize = texts.map(|text| text.len() + 1).sum();
-        let time = chrono::DateTime::from_timestamp_millis(self.at.utc_ms);
-        let rules = [
-            (time.is_some_and(|time| year(time.date_naive())), Flaw::Time),
-            (year(self.at.day.date()), Flaw::Day),
-            (self.at.offset_min.unsigned_abs() < 24 * 60, Flaw::Offset),
-            (
-                id(&self.item.deck) && !self.item.deck.contains('/'),
-                Flaw::Deck,
-            ),
-            (id(&self.item.item), Flaw::Item),
-            (
-                self.part.is_none_or(|part| {
-                    (2..=8).contains(&part.of) && (1..=part.of).contains(&part.number)
-                }),
-                Flaw::Part,
-            ),
-            (
-                self.fingerprint.len() == 16 && self.fingerprint.bytes().all(hex),
-                Flaw::Fingerprint,
-            ),
+        first_flaw([
             (
                 self.seconds.is_finite() && self.seconds >= 0.0,
                 Flaw::Seconds,
             ),
             (bytes <= Self::MOST_TEXT, Flaw::Long),
-        ];
-        match rules.into_iter().find(|(holds, _)| !holds) {
-            Some((_, flaw)) => Err(flaw),
-            None => Ok(()),
-        }
+        ])
     }
 }
 

@@ -12,6 +12,7 @@ pub mod interchange;
 pub mod kinds;
 pub mod line;
 pub mod memory;
+pub mod query;
 pub mod report;
 pub mod round;
 pub mod settings;

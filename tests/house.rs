@@ -14,6 +14,7 @@ const FLOORS: [&[&str]; 9] = [
         "answer",
         "chance",
         "diagnostic",
+        "query",
         "settings",
         "source",
         "text",

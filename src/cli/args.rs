@@ -49,7 +49,7 @@ pub enum Command {
     /// List, check and add decks
     #[command(subcommand)]
     Deck(Deck),
-    /// Take your answers elsewhere
+    /// Take your answers and queries elsewhere
     #[command(subcommand)]
     Log(Log),
 }
@@ -316,6 +316,6 @@ pub struct New {
 /// What to do with answers.
 #[derive(Debug, Subcommand)]
 pub enum Log {
-    /// Write all answers as JSON Lines, one object an answer
+    /// Write all answers, then all queries, as JSON Lines
     Export,
 }

@@ -1,4 +1,4 @@
-//! `luxate log`: answers on their way elsewhere.
+//! `luxate log`: answers and queries on their way elsewhere.
 
 use std::io::Write;
 
@@ -6,17 +6,19 @@ use super::session::Place;
 use super::{DONE, FAILED, Failure};
 use crate::interchange;
 use crate::store::{Store, StoreError};
+use crate::words::counted;
 
-/// Writes all answers as JSON Lines; of a damaged store, all that can still be read.
+/// Writes all answers and then all queries as JSON Lines; of a damaged store, all that can still be read.
 pub(super) fn export(
     place: &Place,
     out: &mut impl Write,
     err: &mut impl Write,
 ) -> Result<u8, Failure> {
     let data = place.data()?;
-    match Store::open(&data).and_then(|store| store.answers()) {
-        Ok(answers) => {
+    match Store::open(&data).and_then(|store| Ok((store.answers()?, store.queries()?))) {
+        Ok((answers, queries)) => {
             interchange::log::write(&answers, out)?;
+            interchange::log::write_queries(&queries, out)?;
             Ok(DONE)
         }
         // Writing is not needed for this, so a store that can only be read will do as well as a damaged one.
@@ -28,11 +30,13 @@ pub(super) fn export(
         ) => {
             let salvage = Store::salvage(&Store::file_in(&data))?;
             interchange::log::write(&salvage.answers, out)?;
-            let count = salvage.answers.len();
+            interchange::log::write_queries(&salvage.queries, out)?;
+            let answers = counted(salvage.answers.len(), "answer", "answers");
+            let queries = counted(salvage.queries.len(), "query", "queries");
             super::report(err, &trouble.into());
             writeln!(
                 err,
-                "luxate: {count} answers could still be read and were written"
+                "luxate: {answers} and {queries} could still be read and were written"
             )?;
             Ok(FAILED)
         }

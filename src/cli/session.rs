@@ -9,6 +9,7 @@ use crate::answer::{Answer, AnswerId};
 use crate::deck::library::Library;
 use crate::edge::clock::Clock;
 use crate::edge::{decks, folders, seed};
+use crate::query::Query;
 use crate::round::{Desk, Preparation, Record};
 use crate::settings::Setting;
 use crate::store::Store;
@@ -106,6 +107,12 @@ impl Desk for Outside<'_> {
         self.store
             .append(answer)
             .map(drop)
+            .map_err(|error| error.to_string())
+    }
+
+    fn store_query(&mut self, query: &Query) -> Result<(), String> {
+        self.store
+            .append_query(query)
             .map_err(|error| error.to_string())
     }
 }

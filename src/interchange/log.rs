@@ -1,4 +1,6 @@
-//! Answers as JSON Lines: UTF-8, one object an answer, each on its own line, lines ended by LF.
+//! Answers and queries as JSON Lines: UTF-8, one object each on its own line, lines ended by LF.
+//!
+//! An answer:
 //!
 //! | field | value |
 //! |---|---|
@@ -19,6 +21,16 @@
 //! | `seconds` | from question to response |
 //! | `round` | `review`, `drill` or `paper` |
 //!
+//! A query, told from an answer by its `type`:
+//!
+//! | field | value |
+//! |---|---|
+//! | `type` | `query` |
+//! | `at`, `day`, `offset_min` | when it was written, as above |
+//! | `deck`, `item`, `edition`, `fingerprint`, `part`, `parts` | what it remarks on, as above |
+//! | `answer` | `id` of the answer on whose reveal it was written |
+//! | `text` | the remark: one paragraph of 1 to 1000 characters |
+//!
 //! All fields are written, in this order; control characters and those that reorder or hide text are
 //! written as `\uXXXX`. A reader takes them in any order, demands all, and passes over fields that it does not know.
 //! What comes in may come from anyone: nothing is taken that the log could not have held.
@@ -27,9 +39,11 @@ use std::io::{self, BufRead, Read, Write};
 
 use chrono::DateTime;
 use serde::{Deserialize, Serialize};
+use serde_json::Value;
 use thiserror::Error;
 
 use crate::answer::{Answer, AnswerId, Confidence, Flaw, ItemRef, PartNumber, Quality, RoundKind};
+use crate::query::Query;
 use crate::text;
 use crate::time::{Day, Moment};
 
@@ -53,10 +67,10 @@ pub enum Problem {
     #[error("could not be read: {0}")]
     Io(#[from] io::Error),
     /// A line without end would fill the memory.
-    #[error("longer than {LONGEST_LINE} bytes; one line holds one answer")]
+    #[error("longer than {LONGEST_LINE} bytes; one line holds one answer or query")]
     TooLong,
     /// Not an object, or one that lacks a field or holds something of the wrong type.
-    #[error("not an answer: {0}")]
+    #[error("neither an answer nor a query: {0}")]
     Shape(#[from] serde_json::Error),
     /// A field of the right type that says nothing known.
     #[error("`{field}` is {found:?}; expected {expected}")]
@@ -69,11 +83,49 @@ pub enum Problem {
         expected: &'static str,
     },
     /// A value outside its range.
-    #[error("cannot be an answer: {0}")]
+    #[error("no log holds this: {0}")]
     Flawed(#[from] Flaw),
 }
 
-/// The object on a line.
+/// What a line holds.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Entry {
+    /// An answer.
+    Answer(Answer),
+    /// A remark on an item.
+    Query(Query),
+}
+
+/// The `type` of a query's line.
+const QUERY: &str = "query";
+
+/// What tells a query from an answer.
+#[derive(Deserialize)]
+struct Kind {
+    #[serde(default)]
+    r#type: Value,
+}
+
+/// The object on the line of a query.
+#[derive(Serialize, Deserialize)]
+struct QueryLine {
+    r#type: String,
+    at: String,
+    day: String,
+    offset_min: i32,
+    deck: String,
+    item: String,
+    edition: String,
+    fingerprint: String,
+    #[serde(default)]
+    part: Option<u8>,
+    #[serde(default)]
+    parts: Option<u8>,
+    answer: String,
+    text: String,
+}
+
+/// The object on the line of an answer.
 #[derive(Serialize, Deserialize)]
 struct Line {
     id: String,
@@ -106,69 +158,136 @@ pub fn write<'a>(
     answers: impl IntoIterator<Item = &'a Answer>,
     out: &mut impl Write,
 ) -> io::Result<()> {
-    for answer in answers {
-        let mut line = text::escaped_json(&serde_json::to_string(&Line::from(answer))?);
-        line.push('\n');
-        out.write_all(line.as_bytes())?;
-    }
-    Ok(())
+    answers
+        .into_iter()
+        .try_for_each(|answer| put(&Line::from(answer), out))
 }
 
-/// Reads answers, a line each; empty lines are passed over.
+/// Writes `queries`, a line each.
 ///
 /// # Errors
-/// The first line that is no answer. Nothing is returned then, so that a log is taken whole or not at all.
-pub fn read(mut input: impl BufRead) -> Result<Vec<Answer>, LineError> {
-    let mut answers = Vec::new();
-    let mut bytes = Vec::new();
-    for line in 1.. {
-        let at = |problem: Problem| LineError { line, problem };
-        bytes.clear();
-        let mut limited = input.by_ref().take(LONGEST_LINE + 1);
-        let length = limited
-            .read_until(b'\n', &mut bytes)
-            .map_err(|error| at(error.into()))?;
-        if length == 0 {
-            break;
-        }
-        if length as u64 > LONGEST_LINE {
-            return Err(at(Problem::TooLong));
-        }
-        // A file that passed through an editor may begin with a byte order mark.
-        let text = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(&bytes);
-        if !text.trim_ascii().is_empty() {
-            answers.push(answer(text).map_err(at)?);
+/// What `out` reports.
+pub fn write_queries<'a>(
+    queries: impl IntoIterator<Item = &'a Query>,
+    out: &mut impl Write,
+) -> io::Result<()> {
+    queries
+        .into_iter()
+        .try_for_each(|query| put(&QueryLine::from(query), out))
+}
+
+fn put(object: &impl Serialize, out: &mut impl Write) -> io::Result<()> {
+    let mut line = text::escaped_json(&serde_json::to_string(object)?);
+    line.push('\n');
+    out.write_all(line.as_bytes())
+}
+
+/// Reads a log, a line at a time; empty lines are passed over. A line that cannot be taken is an error by itself, and the lines
+/// after it can still be had: whoever needs the whole stops at the first.
+pub fn read(input: impl BufRead) -> impl Iterator<Item = Result<Entry, LineError>> {
+    Lines {
+        input,
+        bytes: Vec::new(),
+        line: 0,
+        state: State::AtStart,
+    }
+}
+
+/// The lines of a log being read.
+struct Lines<R> {
+    input: R,
+    bytes: Vec<u8>,
+    line: usize,
+    state: State,
+}
+
+/// Where the next line begins.
+enum State {
+    AtStart,
+    /// Behind the rest of a line that was too long.
+    AfterRest,
+    Nowhere,
+}
+
+impl<R: BufRead> Iterator for Lines<R> {
+    type Item = Result<Entry, LineError>;
+
+    fn next(&mut self) -> Option<Self::Item> {
+        loop {
+            let found = self.next_line();
+            let line = self.line;
+            if let Err(problem) = found {
+                return Some(Err(LineError { line, problem }));
+            }
+            if matches!(self.state, State::Nowhere) {
+                return None;
+            }
+            // A file that passed through an editor may begin with a byte order mark.
+            let bytes = &self.bytes;
+            let text = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
+            if !text.trim_ascii().is_empty() {
+                return Some(entry(text).map_err(|problem| LineError { line, problem }));
+            }
         }
     }
-    Ok(answers)
+}
+
+impl<R: BufRead> Lines<R> {
+    /// Puts the next line into `bytes`.
+    fn next_line(&mut self) -> Result<(), Problem> {
+        match std::mem::replace(&mut self.state, State::Nowhere) {
+            State::Nowhere => return Ok(()),
+            State::AfterRest => drop(self.input.skip_until(b'\n')?),
+            State::AtStart => {}
+        }
+        self.bytes.clear();
+        self.line += 1;
+        let mut limited = self.input.by_ref().take(LONGEST_LINE + 1);
+        let length = limited.read_until(b'\n', &mut self.bytes)?;
+        if length as u64 > LONGEST_LINE {
+            self.state = State::AfterRest;
+            return Err(Problem::TooLong);
+        }
+        if length > 0 {
+            self.state = State::AtStart;
+        }
+        Ok(())
+    }
+}
+
+fn entry(text: &[u8]) -> Result<Entry, Problem> {
+    let Kind { r#type } = serde_json::from_slice(text)?;
+    if r#type == QUERY {
+        query(text).map(Entry::Query)
+    } else {
+        answer(text).map(Entry::Answer)
+    }
+}
+
+fn query(text: &[u8]) -> Result<Query, Problem> {
+    let line: QueryLine = serde_json::from_slice(text)?;
+    let query = Query {
+        at: moment(line.at, line.day, line.offset_min)?,
+        item: ItemRef::new(line.deck, line.item),
+        edition: line.edition,
+        fingerprint: line.fingerprint,
+        part: part(line.part, line.parts),
+        answer: id("answer", line.answer)?,
+        text: line.text,
+    };
+    query.check()?;
+    Ok(query)
 }
 
 fn answer(text: &[u8]) -> Result<Answer, Problem> {
     let line: Line = serde_json::from_slice(text)?;
-    let at = value(
-        "at",
-        line.at,
-        "a time such as 2026-11-25T08:30:00.000Z",
-        |text| DateTime::parse_from_rfc3339(text).ok(),
-    )?;
     let answer = Answer {
-        id: value("id", line.id, "32 hexadecimal digits", AnswerId::parse)?,
-        at: Moment {
-            utc_ms: at.timestamp_millis(),
-            day: value("day", line.day, "a date such as 2026-11-25", Day::parse)?,
-            offset_min: line.offset_min,
-        },
+        id: id("id", line.id)?,
+        at: moment(line.at, line.day, line.offset_min)?,
         item: ItemRef::new(line.deck, line.item),
         edition: line.edition,
         fingerprint: line.fingerprint,
-        part: match (line.part, line.parts) {
-            (None, None) => None,
-            // Half of it is no part at all; the check below refuses it.
-            (number, of) => Some(PartNumber {
-                number: number.unwrap_or(0),
-                of: of.unwrap_or(0),
-            }),
-        },
+        part: part(line.part, line.parts),
         wording: line.wording,
         shown: line.shown,
         response: line.response,
@@ -192,6 +311,32 @@ fn answer(text: &[u8]) -> Result<Answer, Problem> {
     };
     answer.check()?;
     Ok(answer)
+}
+
+fn id(field: &'static str, found: String) -> Result<AnswerId, Problem> {
+    value(field, found, "32 hexadecimal digits", AnswerId::parse)
+}
+
+fn moment(at: String, day: String, offset_min: i32) -> Result<Moment, Problem> {
+    let at = value(
+        "at",
+        at,
+        "a time such as 2026-11-25T08:30:00.000Z",
+        |text| DateTime::parse_from_rfc3339(text).ok(),
+    )?;
+    Ok(Moment {
+        utc_ms: at.timestamp_millis(),
+        day: value("day", day, "a date such as 2026-11-25", Day::parse)?,
+        offset_min,
+    })
+}
+
+fn part(number: Option<u8>, of: Option<u8>) -> Option<PartNumber> {
+    // Half of it is no part at all; the check of the whole refuses it.
+    (number.is_some() || of.is_some()).then(|| PartNumber {
+        number: number.unwrap_or(0),
+        of: of.unwrap_or(0),
+    })
 }
 
 fn value<T>(
@@ -228,6 +373,25 @@ impl From<&Answer> for Line {
             quality: answer.quality.value(),
             seconds: answer.seconds,
             round: answer.round.word().into(),
+        }
+    }
+}
+
+impl From<&Query> for QueryLine {
+    fn from(query: &Query) -> Self {
+        Self {
+            r#type: QUERY.into(),
+            at: query.at.rfc3339(),
+            day: query.at.day.to_string(),
+            offset_min: query.at.offset_min,
+            deck: query.item.deck.clone(),
+            item: query.item.item.clone(),
+            edition: query.edition.clone(),
+            fingerprint: query.fingerprint.clone(),
+            part: query.part.map(|part| part.number),
+            parts: query.part.map(|part| part.of),
+            answer: query.answer.to_string(),
+            text: query.text.clone(),
         }
     }
 }

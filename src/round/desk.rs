@@ -1,6 +1,7 @@
 //! What a face needs from outside while it drives a round.
 
 use crate::answer::{Answer, AnswerId};
+use crate::query::Query;
 use crate::time::Moment;
 
 /// The clock, names and the store, as a face sees them.
@@ -19,4 +20,10 @@ pub trait Desk {
     /// # Errors
     /// What went wrong and what to do, as a sentence. Nothing was stored then.
     fn store(&mut self, answer: &Answer) -> Result<(), String>;
+
+    /// Puts a query on disk. It is there for good once this returns.
+    ///
+    /// # Errors
+    /// As [`Desk::store`].
+    fn store_query(&mut self, query: &Query) -> Result<(), String>;
 }

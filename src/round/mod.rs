@@ -13,6 +13,7 @@ mod closing;
 mod desk;
 mod outlook;
 mod preparation;
+mod query;
 mod record;
 
 use std::sync::Arc;
@@ -67,6 +68,8 @@ pub struct Ask {
 pub struct Reveal {
     /// The question.
     pub ask: Ask,
+    /// The name of the answer.
+    pub answer: AnswerId,
     /// How it was marked.
     pub verdict: Verdict,
     /// How sure the candidate was.
@@ -286,6 +289,7 @@ impl Round {
         self.record.note(&answer);
         self.tally.note(&self.record, ask.item, &answer);
         self.phase = Phase::Revealed(Reveal {
+            answer: answer.id,
             confidence: answer.confidence,
             quality: answer.quality,
             goes_on: ask.part.and_then(PartNumber::next),

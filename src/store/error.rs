@@ -135,6 +135,12 @@ pub enum StoreError {
         /// What is wrong with it.
         flaw: Flaw,
     },
+    /// The query holds a value that the log does not take.
+    #[error("the query cannot be stored: {flaw}")]
+    FlawedQuery {
+        /// What is wrong with it.
+        flaw: Flaw,
+    },
     /// An answer of this name is stored already and says something else.
     #[error(
         "answer {id} is stored already with other content, and answers are never altered; nothing of this was added"

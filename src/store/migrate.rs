@@ -10,7 +10,10 @@ use super::backup;
 use super::error::{At, StoreError};
 
 /// Step n leads from format n to format n + 1.
-pub(super) const STEPS: &[&str] = &[include_str!("sql/0001_log.sql")];
+pub(super) const STEPS: &[&str] = &[
+    include_str!("sql/0001_log.sql"),
+    include_str!("sql/0002_query.sql"),
+];
 
 /// Applies the `steps` that the store lacks, after a backup if it holds anything.
 pub(super) fn migrate(
@@ -73,7 +76,10 @@ mod tests {
     use crate::settings::Setting;
     use crate::store::Store;
 
-    const NEXT: &str = "CREATE TABLE query (seq INTEGER PRIMARY KEY) STRICT";
+    const NEXT: &str = "CREATE TABLE later (seq INTEGER PRIMARY KEY) STRICT";
+
+    /// The format of now.
+    const FORMAT: usize = STEPS.len();
 
     fn later(more: &[&'static str]) -> Vec<&'static str> {
         STEPS.iter().copied().chain(more.iter().copied()).collect()
@@ -115,15 +121,16 @@ mod tests {
         assert_eq!(version(&store.connection).unwrap() as usize, steps.len());
         let value = store.setting(Setting::CautionRead).unwrap();
         assert_eq!(value.as_deref(), Some("then"));
-        assert_eq!(backups(&file), ["luxate-000001-format-1.db"]);
+        let backup = format!("luxate-000001-format-{FORMAT}.db");
+        assert_eq!(backups(&file), [backup.as_str()]);
 
         // This program is now too old for it, and says so.
         let error = Store::open(dir.path()).unwrap_err();
-        assert!(matches!(error, StoreError::Newer { found: 2, .. }));
+        assert!(matches!(error, StoreError::Newer { found, .. } if found as usize == FORMAT + 1));
 
         // The backup is a store as it was.
         let old = tempdir().unwrap();
-        let copy = file.with_file_name("backups/luxate-000001-format-1.db");
+        let copy = file.with_file_name("backups").join(backup);
         fs::copy(copy, Store::file_in(old.path())).unwrap();
         let old = Store::open(old.path()).unwrap();
         let value = old.setting(Setting::CautionRead).unwrap();
@@ -135,7 +142,7 @@ mod tests {
         let (_dir, file, mut store) = opened();
         let steps = later(&[NEXT, "CREATE TABLE answer (seq INTEGER)"]);
         migrate(&mut store.connection, &file, &steps).unwrap_err();
-        assert_eq!(version(&store.connection).unwrap(), 1);
+        assert_eq!(version(&store.connection).unwrap() as usize, FORMAT);
         store.connection.execute_batch(NEXT).unwrap();
         assert!(store.connection.is_autocommit());
     }
@@ -153,8 +160,8 @@ mod tests {
             steps.push(format!("CREATE TABLE {table} (x) ").leak());
             migrate(&mut store.connection, &file, &steps).unwrap();
         }
-        let kept: Vec<_> = (1..=5)
-            .map(|n| format!("luxate-{:06}-format-{n}.db", n + 9))
+        let kept: Vec<_> = (0..5)
+            .map(|n| format!("luxate-{:06}-format-{}.db", n + 10, n + FORMAT))
             .collect();
         assert_eq!(backups(&file)[..5], kept);
         assert_eq!(backups(&file)[5..], ["luxate-mine.db", "notes.txt"]);
@@ -166,6 +173,6 @@ mod tests {
         fs::write(file.with_file_name("backups"), "in the way").unwrap();
         let error = migrate(&mut store.connection, &file, &later(&[NEXT])).unwrap_err();
         assert!(matches!(error, StoreError::Io { .. }), "{error}");
-        assert_eq!(version(&store.connection).unwrap(), 1);
+        assert_eq!(version(&store.connection).unwrap() as usize, FORMAT);
     }
 }

@@ -1,8 +1,8 @@
-//! The candidate's progress on disk: one `SQLite` file with a log of answers and a few settings.
+//! The candidate's progress on disk: one `SQLite` file with a log of answers, the queries and a few settings.
 //!
 //! The log is the only truth. It only ever grows, one durable transaction an answer, and nothing
 //! derived from it is kept: folding the whole log at start is cheap (about 0.1 s for a million answers), so no
-//! derived table can ever disagree with it. This module must never alter or delete an answer, nor
+//! derived table can ever disagree with it. This module must never alter or delete an answer or a query, nor
 //! write to a file that it does not know to be its own.
 
 mod backup;
@@ -11,6 +11,7 @@ mod error;
 mod header;
 mod log;
 mod migrate;
+mod query;
 mod row;
 mod salvage;
 mod settings;

@@ -74,16 +74,25 @@ pub(super) fn read(row: &Row<'_>) -> rusqlite::Result<Answer> {
         quality: Quality::new(row.get(13)?).ok_or_else(|| unreadable(13, "quality above 5"))?,
         seconds: row.get(14)?,
         round: word(row, 15, RoundKind::parse)?,
-        part: match (row.get(16)?, row.get(17)?) {
-            (Some(number), Some(of)) => Some(PartNumber { number, of }),
-            _ => None,
-        },
+        part: part(row, 16)?,
     };
     answer.check().map_err(|flaw| unreadable(0, flaw))?;
     Ok(answer)
 }
 
-fn word<T>(row: &Row<'_>, column: usize, parse: fn(&str) -> Option<T>) -> rusqlite::Result<T> {
+/// The part whose number stands in `column` and the number of all parts behind it.
+pub(super) fn part(row: &Row<'_>, column: usize) -> rusqlite::Result<Option<PartNumber>> {
+    Ok(match (row.get(column)?, row.get(column + 1)?) {
+        (Some(number), Some(of)) => Some(PartNumber { number, of }),
+        _ => None,
+    })
+}
+
+pub(super) fn word<T>(
+    row: &Row<'_>,
+    column: usize,
+    parse: fn(&str) -> Option<T>,
+) -> rusqlite::Result<T> {
     let text = row.get_ref(column)?.as_str()?;
     parse(text).ok_or_else(|| unreadable(column, format!("unknown value {text:?}")))
 }
@@ -98,7 +107,7 @@ fn list_text(list: &[String]) -> rusqlite::Result<String> {
         .map_err(|error| rusqlite::Error::ToSqlConversionFailure(error.into()))
 }
 
-fn unreadable(
+pub(super) fn unreadable(
     column: usize,
     why: impl Into<Box<dyn std::error::Error + Send + Sync>>,
 ) -> rusqlite::Error {

@@ -6,85 +6,146 @@
 use std::fs;
 use std::path::Path;
 
-use rusqlite::{Connection, OpenFlags, OptionalExtension};
+use rusqlite::{Connection, OpenFlags, OptionalExtension, Row};
 
 use crate::answer::Answer;
+use crate::query::Query;
 
 use super::Store;
 use super::connect;
 use super::error::{At, StoreError};
 use super::header::{self, beside};
-use super::row;
+use super::{query, row};
 
 const READ_ONLY: OpenFlags =
     OpenFlags::SQLITE_OPEN_READ_ONLY.union(OpenFlags::SQLITE_OPEN_NO_MUTEX);
 
-/// No row is smaller: id, fingerprint and day alone take 42 bytes, and every other column its type.
-const LEAST_ROW_BYTES: u64 = 64;
+/// No row is smaller: fingerprint, day and the name of an answer alone take 42 bytes, and every column its type.
+const LEAST_ROW_BYTES: u64 = 48;
 
 /// What could be read, and why not all.
 #[derive(Debug)]
 pub struct Salvage {
     /// The readable answers in the order in which they were given.
     pub answers: Vec<Answer>,
+    /// The readable queries in the order in which they were written.
+    pub queries: Vec<Query>,
     /// The first thing found wrong; `None` if the file is sound.
     pub problem: Option<StoreError>,
 }
 
+/// How the rows of a table are read.
+struct Table<T> {
+    name: &'static str,
+    /// All rows in order, `seq` among their columns.
+    all: &'static str,
+    /// The row of one `seq`.
+    one: &'static str,
+    read: fn(&Row<'_>) -> rusqlite::Result<T>,
+}
+
+/// The statements of a table with these columns.
+macro_rules! table {
+    ($name:literal, $columns:expr, $read:expr) => {
+        Table {
+            name: $name,
+            all: concat!("SELECT ", $columns, ", seq FROM ", $name, " ORDER BY seq"),
+            one: concat!("SELECT ", $columns, " FROM ", $name, " WHERE seq = ?1"),
+            read: $read,
+        }
+    };
+}
+
+const ANSWERS: Table<Answer> = table!("answer", row::columns!(), row::read);
+const QUERIES: Table<Query> = table!("query", query::columns!(), query::read);
+
 impl Store {
-    /// Reads the answers of the database `file`, damaged or not, without writing to it.
+    /// Reads the answers and queries of the database `file`, damaged or not, without writing to it.
     ///
     /// # Errors
     /// If nothing at all can be read as a log of answers.
     pub fn salvage(file: &Path) -> Result<Salvage, StoreError> {
         let connection = open(file)?;
         let mut problem = connect::check(&connection, file, "quick_check").err();
-        let mut answers = Vec::new();
+        let answers = ANSWERS.rows(&connection, file, &mut problem)?;
+        // A store of the first format has none.
+        let queries = if QUERIES.is_there(&connection).at(file)? {
+            // What is wrong with them must not cost the answers.
+            let rows = QUERIES.rows(&connection, file, &mut problem);
+            rows.unwrap_or_else(|error| {
+                problem.get_or_insert(error);
+                Vec::new()
+            })
+        } else {
+            Vec::new()
+        };
+        Ok(Salvage {
+            answers,
+            queries,
+            problem,
+        })
+    }
+}
+
+impl<T> Table<T> {
+    fn is_there(&self, connection: &Connection) -> rusqlite::Result<bool> {
+        let select = "SELECT count(*) FROM sqlite_schema WHERE type = 'table' AND name = ?1";
+        let found: u32 = connection.query_row(select, [self.name], |row| row.get(0))?;
+        Ok(found > 0)
+    }
+
+    /// Whatever rows can be read, with the first thing found wrong.
+    fn rows(
+        &self,
+        connection: &Connection,
+        file: &Path,
+        problem: &mut Option<StoreError>,
+    ) -> Result<Vec<T>, StoreError> {
+        let mut rows = Vec::new();
         let mut next = 1;
-        if let Err(error) = run(&connection, &mut answers, &mut next) {
+        if let Err(error) = self.run(connection, &mut rows, &mut next) {
             problem.get_or_insert(StoreError::of(file, error));
             let size = |file: &Path| fs::metadata(file).map_or(0, |data| data.len());
             let most = (size(file) + size(&beside(file, "-wal"))) / LEAST_ROW_BYTES;
             let most = i64::try_from(most).unwrap_or(i64::MAX);
-            single(&connection, &mut answers, next..=most).at(file)?;
+            self.single(connection, &mut rows, next..=most).at(file)?;
         }
-        Ok(Salvage { answers, problem })
+        Ok(rows)
     }
-}
 
-/// Reads on in order until the first row that cannot be read; `next` is then its number.
-fn run(connection: &Connection, answers: &mut Vec<Answer>, next: &mut i64) -> rusqlite::Result<()> {
-    let mut select = connection.prepare(concat!(
-        "SELECT ",
-        row::columns!(),
-        ", seq FROM answer ORDER BY seq"
-    ))?;
-    let mut rows = select.query([])?;
-    while let Some(row) = rows.next()? {
-        *next = row.get(18)?;
-        answers.push(row::read(row)?);
-        *next = next.saturating_add(1);
-    }
-    Ok(())
-}
-
-/// Tries each number by itself and takes what comes.
-fn single(
-    connection: &Connection,
-    answers: &mut Vec<Answer>,
-    numbers: impl Iterator<Item = i64>,
-) -> rusqlite::Result<()> {
-    let mut select = connection.prepare(concat!(
-        "SELECT ",
-        row::columns!(),
-        " FROM answer WHERE seq = ?1"
-    ))?;
-    for number in numbers {
-        if let Ok(Some(answer)) = select.query_row([number], row::read).optional() {
-            answers.push(answer);
+    /// Reads on in order until the first row that cannot be read; `next` is then the number after the last that could. The number
+    /// of a spoilt row says nothing.
+    fn run(
+        &self,
+        connection: &Connection,
+        taken: &mut Vec<T>,
+        next: &mut i64,
+    ) -> rusqlite::Result<()> {
+        let mut select = connection.prepare(self.all)?;
+        let mut rows = select.query([])?;
+        while let Some(row) = rows.next()? {
+            let seq: i64 = row.get("seq")?;
+            taken.push((self.read)(row)?);
+            *next = seq.saturating_add(1).max(*next);
         }
+        Ok(())
     }
-    Ok(())
+
+    /// Tries each number by itself and takes what comes.
+    fn single(
+        &self,
+        connection: &Connection,
+        taken: &mut Vec<T>,
+        numbers: impl Iterator<Item = i64>,
+    ) -> rusqlite::Result<()> {
+        let mut select = connection.prepare(self.one)?;
+        for number in numbers {
+            if let Ok(Some(row)) = select.query_row([number], self.read).optional() {
+                taken.push(row);
+            }
+        }
+        Ok(())
+    }
 }
 
 /// A connection that only reads; where not even an index of the log may be made beside the file, it is kept in memory.

@@ -1,6 +1,7 @@
-//! Answers to test with.
+//! Answers and queries to test with.
 
 use luxate::answer::{Answer, AnswerId, Confidence, ItemRef, PartNumber, Quality, RoundKind};
+use luxate::query::{LONGEST, Query};
 use luxate::time::{Day, Moment};
 use proptest::prelude::*;
 
@@ -32,6 +33,38 @@ pub(crate) fn numbered(number: u32) -> Answer {
         seconds: f64::from(number) / 7.0,
         round: RoundKind::ALL[number as usize % 3],
     }
+}
+
+/// A query on the item of the answer with this number; two numbers give two queries.
+pub(crate) fn query(number: u32) -> Query {
+    let answer = numbered(number);
+    Query {
+        at: answer.at,
+        item: answer.item,
+        edition: answer.edition,
+        fingerprint: answer.fingerprint,
+        part: answer.part,
+        answer: answer.id,
+        text: format!("Remark {number}: is c not right as well?"),
+    }
+}
+
+/// Any query that the log may hold.
+pub(crate) fn any_query() -> impl Strategy<Value = Query> {
+    let remark = prop_oneof![
+        "[a-zé下\u{202e}\u{2028}\u{feff}\u{e0041}\"\\\\ ]{1,30}",
+        "\\PC{1,40}"
+    ]
+    .prop_filter("more than spaces", |text| !text.trim().is_empty());
+    (any_answer(), remark, 1..=LONGEST / 40).prop_map(|(answer, text, times)| Query {
+        at: answer.at,
+        item: answer.item,
+        edition: answer.edition,
+        fingerprint: answer.fingerprint,
+        part: answer.part,
+        answer: answer.id,
+        text: text.repeat(times),
+    })
 }
 
 /// Any text, control and bidi characters and NUL not excepted.

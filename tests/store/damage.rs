@@ -3,10 +3,11 @@
 use std::fs;
 
 use luxate::answer::Answer;
+use luxate::query::Query;
 use luxate::store::{Salvage, Store, StoreError};
 use tempfile::tempdir;
 
-use crate::answers::numbered;
+use crate::answers::{numbered, query};
 use crate::refusals::filled;
 
 const PAGE: usize = 4096;
@@ -60,6 +61,32 @@ fn a_page_overwritten_costs_the_rows_on_it() {
         "{lost:?}"
     );
     assert!(lost.iter().sum::<usize>() >= 800, "{lost:?}");
+}
+
+#[test]
+fn a_damaged_page_of_queries_costs_no_answer() {
+    let (dir, file) = filled(50);
+    let mut store = Store::open(dir.path()).unwrap();
+    for number in 0..400 {
+        store.append_query(&query(number)).unwrap();
+    }
+    drop(store);
+    let whole = fs::read(&file).unwrap();
+    let mut kept = Vec::new();
+    for page in 1..whole.len() / PAGE {
+        let mut spoilt = whole.clone();
+        spoilt[page * PAGE..(page + 1) * PAGE].fill(0xff);
+        fs::write(&file, &spoilt).unwrap();
+        let salvage = Store::salvage(&file).unwrap();
+        assert!(matches!(salvage.problem, Some(StoreError::Damaged { .. })));
+        assert!(salvage.queries.len() == 400 || salvage.answers.len() == 50);
+        let number = |found: &Query| (0..400).find(|&number| *found == query(number)).unwrap();
+        assert!(salvage.queries.iter().map(number).is_sorted());
+        kept.push(salvage.queries.len());
+    }
+    // Only the root of the table takes everything with it.
+    assert_eq!(kept.iter().filter(|&&rows| rows == 0).count(), 1);
+    assert!(kept.iter().all(|&rows| rows == 0 || rows > 350), "{kept:?}");
 }
 
 #[test]

@@ -3,12 +3,13 @@
 use std::fs;
 use std::path::Path;
 
-use luxate::interchange::log;
+use luxate::interchange::log::{self, Entry};
 use luxate::settings::Setting;
 use luxate::store::Store;
 use rusqlite::Connection;
 use tempfile::tempdir;
 
+use crate::answers::query;
 use crate::refusals::filled;
 
 fn schema(file: &Path) -> String {
@@ -32,13 +33,22 @@ fn the_schema_is_this() {
 fn every_past_format_opens_with_all_it_held() {
     let data = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data");
     let text = fs::read(data.join("store-v1.jsonl")).unwrap();
-    let held = log::read(text.as_slice()).unwrap();
+    let held: Vec<_> = log::read(text.as_slice()).map(Result::unwrap).collect();
     assert!(held.len() > 20);
     let dir = tempdir().unwrap();
     let file = Store::file_in(dir.path());
     fs::copy(data.join("store-v1.db"), &file).unwrap();
-    let store = Store::open(dir.path()).unwrap();
-    assert_eq!(store.answers().unwrap(), held);
+    // What cannot be opened any more can still be read as it is.
+    let salvage = Store::salvage(&file).unwrap();
+    assert!(salvage.problem.is_none() && salvage.queries.is_empty());
+    let mut store = Store::open(dir.path()).unwrap();
+    let answers = store.answers().unwrap();
+    assert_eq!(salvage.answers, answers);
+    let entries: Vec<_> = answers.into_iter().map(Entry::Answer).collect();
+    assert_eq!(entries, held);
+    assert_eq!(store.queries().unwrap(), []);
+    store.append_query(&query(1)).unwrap();
+    assert_eq!(store.queries().unwrap(), [query(1)]);
     let read = store.setting(Setting::CautionRead).unwrap();
     assert_eq!(read.as_deref(), Some("2026-11-25T08:30:00.000Z"));
     store.integrity().unwrap();
@@ -90,6 +100,36 @@ fn no_statement_alters_or_removes_an_answer() {
     }
     drop(connection);
     assert_eq!(Store::open(dir.path()).unwrap().answers().unwrap(), before);
+}
+
+#[test]
+fn no_statement_alters_or_removes_a_query() {
+    let (dir, file) = filled(1);
+    let mut store = Store::open(dir.path()).unwrap();
+    store.append_query(&query(0)).unwrap();
+    let connection = Connection::open(&file).unwrap();
+    connection
+        .pragma_update(None, "recursive_triggers", true)
+        .unwrap();
+    for (statement, says) in [
+        ("UPDATE query SET text = 'no'", "never changed"),
+        ("DELETE FROM query", "never deleted"),
+        (
+            "INSERT OR REPLACE INTO query SELECT * FROM query",
+            "never deleted",
+        ),
+    ] {
+        let error = connection.execute_batch(statement).unwrap_err();
+        assert!(error.to_string().contains(says), "{statement}: {error}");
+    }
+    let columns =
+        "at_utc_ms, day, offset_min, deck, item, edition, fingerprint, answer, program, text";
+    for text in ["''", "NULL", "printf('%1001s', 'x')"] {
+        let copy = columns.replace("text", text);
+        let statement = format!("INSERT INTO query ({columns}) SELECT {copy} FROM query");
+        connection.execute_batch(&statement).unwrap_err();
+    }
+    assert_eq!(store.queries().unwrap(), [query(0)]);
 }
 
 #[test]

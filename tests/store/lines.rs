@@ -1,13 +1,14 @@
-//! Answers leave as JSON Lines and come back the same; what is no answer is told by its line.
+//! Answers and queries leave as JSON Lines and come back the same; what is neither is told by its line.
 
 use luxate::answer::{Answer, Flaw};
-use luxate::interchange::log::{self, LONGEST_LINE, LineError, Problem};
+use luxate::interchange::log::{self, Entry, LONGEST_LINE, LineError, Problem};
+use luxate::query::{LONGEST, Query};
 use luxate::store::Store;
 use proptest::prelude::*;
 use serde_json::{Value, json};
 use tempfile::tempdir;
 
-use crate::answers::{any_answer, numbered};
+use crate::answers::{any_answer, any_query, numbered, query};
 
 fn written(answers: &[Answer]) -> String {
     let mut out = Vec::new();
@@ -15,8 +16,24 @@ fn written(answers: &[Answer]) -> String {
     String::from_utf8(out).unwrap()
 }
 
+fn asked(queries: &[Query]) -> String {
+    let mut out = Vec::new();
+    log::write_queries(queries, &mut out).unwrap();
+    String::from_utf8(out).unwrap()
+}
+
+/// The answers of a log that holds no queries.
+fn answers_of(bytes: &[u8]) -> Result<Vec<Answer>, LineError> {
+    log::read(bytes)
+        .map(|entry| match entry? {
+            Entry::Answer(answer) => Ok(answer),
+            Entry::Query(query) => panic!("{query:?}"),
+        })
+        .collect()
+}
+
 fn read(text: &str) -> Result<Vec<Answer>, LineError> {
-    log::read(text.as_bytes())
+    answers_of(text.as_bytes())
 }
 
 /// A good line with `field` set to `value`.
@@ -32,7 +49,63 @@ fn a_line_is_plain_json() {
         response: vec!["Nervus\tlingualis \u{202e}\u{9b}31m \u{e0041} é".into()],
         ..numbered(1)
     };
-    insta::assert_snapshot!(written(&[numbered(0), answer]));
+    let remark = Query {
+        text: "Is \u{202e}b\u{feff} \"right\"?".into(),
+        ..query(5)
+    };
+    let text = written(&[numbered(0), answer]) + asked(&[query(1), remark]).as_str();
+    insta::assert_snapshot!(text);
+}
+
+#[test]
+fn a_query_is_told_by_its_type_and_an_answer_may_have_any_other() {
+    let mut object: Value = serde_json::from_str(&asked(&[query(5)])).unwrap();
+    object["remark"] = json!("a field of a later program");
+    let text = format!(
+        "{}\n{object}\n{}",
+        with("type", json!("answer")),
+        with("type", json!(7))
+    );
+    let entries: Result<Vec<Entry>, _> = log::read(text.as_bytes()).collect();
+    let expected = [
+        Entry::Answer(numbered(1)),
+        Entry::Query(query(5)),
+        Entry::Answer(numbered(1)),
+    ];
+    assert_eq!(entries.unwrap(), expected);
+}
+
+#[test]
+fn what_no_query_could_be_is_told_by_its_line_and_the_next_is_read() {
+    let good = asked(&[query(5)]);
+    let spoilt = |field: &str, value: Value| {
+        let mut object: Value = serde_json::from_str(&good).unwrap();
+        object[field] = value;
+        object.to_string()
+    };
+    for bad in [
+        spoilt("text", json!("")),
+        spoilt("text", json!("a\u{1b}]0;title\u{7}")),
+        spoilt("text", json!("two\nlines")),
+        spoilt("text", json!("x".repeat(LONGEST + 1))),
+        spoilt("text", json!(["a"])),
+        spoilt("answer", json!("a5")),
+        spoilt("at", json!("yesterday")),
+        spoilt("day", json!("2026-2-30")),
+        spoilt("deck", json!("a/b")),
+        spoilt("parts", json!(null)),
+        spoilt("type", json!("remark")),
+        "x".repeat(usize::try_from(LONGEST_LINE).unwrap() + 5),
+        "\u{0}".into(),
+    ] {
+        let text = format!("{bad}\n{good}");
+        let entries: Vec<_> = log::read(text.as_bytes()).collect();
+        let [Err(error), Ok(Entry::Query(kept))] = entries.as_slice() else {
+            panic!("{bad:.200}: {entries:?}");
+        };
+        assert_eq!((error.line, kept), (1, &query(5)));
+        assert!(!error.to_string().chars().any(char::is_control), "{error}");
+    }
 }
 
 #[test]
@@ -98,7 +171,7 @@ fn what_has_another_shape_is_told() {
     // Not UTF-8.
     let mut bytes = good.into_bytes();
     bytes[10] = 0xff;
-    let error = log::read(bytes.as_slice()).unwrap_err();
+    let error = answers_of(&bytes).unwrap_err();
     assert!(matches!(error.problem, Problem::Shape(_)), "{error}");
 }
 
@@ -121,7 +194,8 @@ fn what_no_log_could_hold_is_told() {
 #[test]
 fn a_line_without_end_is_cut_off() {
     let endless = std::io::repeat(b' ');
-    let error = log::read(std::io::BufReader::new(endless)).unwrap_err();
+    let mut lines = log::read(std::io::BufReader::new(endless));
+    let error = lines.next().unwrap().unwrap_err();
     assert!(matches!(error.problem, Problem::TooLong), "{error}");
     assert_eq!(error.line, 1);
     // The longest answer there is, every character of it escaped.
@@ -166,7 +240,21 @@ proptest! {
     }
 
     #[test]
+    fn queries_come_back_as_they_were_written(
+        queries in prop::collection::vec(any_query(), 0..6),
+        answer in any_answer(),
+    ) {
+        let text = asked(&queries) + written(std::slice::from_ref(&answer)).as_str();
+        prop_assert_eq!(text.lines().count(), queries.len() + 1);
+        let acts = ['\u{202e}', '\u{2028}', '\u{feff}', '\u{e0041}'];
+        prop_assert!(!text.contains(|c: char| c != '\n' && (c.is_control() || acts.contains(&c))));
+        let back: Result<Vec<Entry>, _> = log::read(text.as_bytes()).collect();
+        let written = queries.into_iter().map(Entry::Query).chain([Entry::Answer(answer)]);
+        prop_assert_eq!(back.unwrap(), written.collect::<Vec<_>>());
+    }
+
+    #[test]
     fn no_input_is_too_strange(bytes in prop::collection::vec(any::<u8>(), 0..200)) {
-        log::read(bytes.as_slice()).ok();
+        log::read(bytes.as_slice()).for_each(drop);
     }
 }

@@ -3,13 +3,15 @@
 use std::collections::BTreeMap;
 use std::thread;
 
+use luxate::answer::Flaw;
 use luxate::answer::{Answer, AnswerId};
+use luxate::query::Query;
 use luxate::settings::Setting;
 use luxate::store::{Appended, Merged, Store, StoreError};
 use proptest::prelude::*;
 use tempfile::tempdir;
 
-use crate::answers::{any_answer, numbered};
+use crate::answers::{any_answer, numbered, query};
 
 fn by_id(answers: Vec<Answer>) -> BTreeMap<AnswerId, Answer> {
     answers.into_iter().map(|a| (a.id, a)).collect()
@@ -29,6 +31,31 @@ fn answers_come_back_in_order_and_after_reopening() {
     assert_eq!(store.answers().unwrap(), written);
     assert_eq!(store.count().unwrap(), 4);
     store.integrity().unwrap();
+}
+
+#[test]
+fn queries_are_kept_beside_the_answers_in_their_order() {
+    let dir = tempdir().unwrap();
+    let written = [query(3), query(1), query(1)];
+    let mut store = Store::open(dir.path()).unwrap();
+    store.append(&numbered(3)).unwrap();
+    for query in &written {
+        store.append_query(query).unwrap();
+    }
+    let flawed = Query {
+        text: "two\nlines".into(),
+        ..query(2)
+    };
+    let error = store.append_query(&flawed).unwrap_err();
+    let is_told = matches!(error, StoreError::FlawedQuery { flaw } if flaw == Flaw::Remark);
+    assert!(is_told, "{error}");
+    drop(store);
+    let store = Store::open(dir.path()).unwrap();
+    assert_eq!(store.queries().unwrap(), written);
+    assert_eq!(store.answers().unwrap(), [numbered(3)]);
+    store.integrity().unwrap();
+    let salvage = Store::salvage(&Store::file_in(dir.path())).unwrap();
+    assert_eq!(salvage.queries, written);
 }
 
 #[test]

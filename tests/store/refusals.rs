@@ -74,7 +74,7 @@ fn a_newer_format_is_refused_and_named() {
         drop(newer);
         let error = refused(dir.path());
         assert!(
-            matches!(error, StoreError::Newer { found, known: 1, .. } if found == 99 || version < 0),
+            matches!(error, StoreError::Newer { found, known: 2, .. } if found == 99 || version < 0),
             "{error}"
         );
     }
