@@ -12,6 +12,7 @@ use luxate::interchange::log;
 use luxate::kinds::{self, Form, Pose, Standing, Unfit, Verdict};
 use luxate::line::{jsonl, plain};
 use luxate::memory::study::StudyPlan;
+use luxate::query::Query;
 use luxate::round::{Desk, Limits, Phase, Record, Round};
 use luxate::time::{Day, Moment};
 use proptest::prelude::*;
@@ -117,7 +118,7 @@ fn the_log_holds_the_draw() {
         assert!(answer.right);
         let mut written = Vec::new();
         log::write([answer], &mut written).unwrap();
-        let read = log::read(written.as_slice()).unwrap().remove(0);
+        let read = log::read(written.as_slice()).next().unwrap().unwrap();
         let drawn = read.shown.iter().map(|shown| {
             let (name, value) = shown.split_once('=').unwrap();
             Drawn {
@@ -233,6 +234,10 @@ impl Desk for Kept {
     fn store(&mut self, answer: &Answer) -> Result<(), String> {
         self.0.push(answer.clone());
         Ok(())
+    }
+
+    fn store_query(&mut self, _query: &Query) -> Result<(), String> {
+        Err("no query is expected here".into())
     }
 }
 

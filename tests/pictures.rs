@@ -13,6 +13,7 @@ use luxate::deck::model::Deck;
 use luxate::deck::{fingerprint, read_deck};
 use luxate::line::{jsonl, plain};
 use luxate::memory::study::StudyPlan;
+use luxate::query::Query;
 use luxate::round::{Desk, Limits, Record, Round};
 use luxate::time::{Moment, TURNOVER_HOUR};
 use serde_json::{Value, json};
@@ -57,6 +58,10 @@ impl Desk for Kept {
     fn store(&mut self, answer: &Answer) -> Result<(), String> {
         self.0.push(answer.clone());
         Ok(())
+    }
+
+    fn store_query(&mut self, _query: &Query) -> Result<(), String> {
+        Err("no query is expected here".into())
     }
 }
 

@@ -1,7 +1,8 @@
 //! A round as JSON Lines, so that other front ends and scripts can drive it.
 //!
 //! One object a line, UTF-8. The program writes `ask`, reads `answer` or `stop`, writes `reveal` and at last `close`; a line
-//! that it cannot use gets an `error` and the question stays open. README documents the fields.
+//! that it cannot use gets an `error` and the question stays open. After an answer with `hold` it stays at the reveal, where it
+//! takes a `query`, until it reads `next`. README documents the fields.
 
 use std::io::{BufRead, Write};
 
@@ -24,6 +25,8 @@ use crate::text;
 #[serde(tag = "type", rename_all = "lowercase")]
 enum Said {
     Answer(Given),
+    Query(Remark),
+    Next,
     Stop,
 }
 
@@ -33,6 +36,24 @@ struct Given {
     response: Vec<String>,
     confidence: String,
     seconds: Option<f64>,
+    #[serde(default)]
+    hold: bool,
+}
+
+#[derive(Debug, Deserialize)]
+struct Remark {
+    ask: u32,
+    text: String,
+}
+
+/// What came of waiting for an answer.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Heard {
+    Stop,
+    Answer {
+        /// The round is to stay at the reveal.
+        hold: bool,
+    },
 }
 
 /// Plays `round` to its end and says how it closed.
@@ -45,17 +66,25 @@ pub fn play(
     reader: &mut impl BufRead,
     writer: &mut impl Write,
 ) -> Result<Closing, LineError> {
+    let mut hold = false;
     loop {
         match round.phase().clone() {
             Phase::Asking(ask) => {
                 put(writer, &ask_object(round, &ask))?;
-                hear(round, desk, reader, writer, &ask)?;
+                match hear(round, desk, reader, writer, &ask)? {
+                    Heard::Stop => round.stop(),
+                    Heard::Answer { hold: wanted } => hold = wanted,
+                }
             }
             // Only `hear` gives answers, and it stores them itself.
             Phase::Storing(_) => round.not_stored(),
             Phase::Revealed(reveal) => {
                 put(writer, &reveal_object(round, &reveal))?;
-                round.go_on(desk.now());
+                if !hold || pause(round, desk, reader, writer, &reveal.ask)? {
+                    round.go_on(desk.now());
+                } else {
+                    round.stop();
+                }
             }
             Phase::Closed(closing) => {
                 put(writer, &close_object(round, &closing))?;
@@ -65,43 +94,91 @@ pub fn play(
     }
 }
 
-/// Reads until the open question is answered and stored, or the round is stopped.
+/// The next line that holds anything; `None` at the end of the input.
+fn said(reader: &mut impl BufRead) -> Result<Option<Result<Said, String>>, LineError> {
+    loop {
+        return Ok(match input::next(reader).map_err(LineError::Read)? {
+            Input::End => None,
+            Input::TooLong => Some(Err("the line is longer than 1 MiB".to_owned())),
+            Input::Line(line) if line.trim().is_empty() => continue,
+            Input::Line(line) => {
+                Some(serde_json::from_str(&line).map_err(|error| error.to_string()))
+            }
+        });
+    }
+}
+
+/// Reads until the open question is answered and stored, or the round is to stop.
 fn hear(
     round: &mut Round,
     desk: &mut dyn Desk,
     reader: &mut impl BufRead,
     writer: &mut impl Write,
     ask: &Ask,
-) -> Result<(), LineError> {
+) -> Result<Heard, LineError> {
     let started = desk.elapsed();
-    loop {
-        let said = match input::next(reader).map_err(LineError::Read)? {
-            Input::End => {
-                round.stop();
-                return Ok(());
-            }
-            Input::TooLong => Err("the line is longer than 1 MiB".to_owned()),
-            Input::Line(line) if line.trim().is_empty() => continue,
-            Input::Line(line) => {
-                serde_json::from_str::<Said>(&line).map_err(|error| error.to_string())
-            }
-        };
+    while let Some(said) = said(reader)? {
         let taken = match said {
-            Ok(Said::Stop) => {
-                round.stop();
-                return Ok(());
+            Ok(Said::Stop) => return Ok(Heard::Stop),
+            Ok(Said::Answer(answer)) => {
+                let hold = answer.hold;
+                take(round, desk, ask, &answer, started).map(|()| Heard::Answer { hold })
             }
-            Ok(Said::Answer(answer)) => take(round, desk, ask, &answer, started),
+            Ok(Said::Query(_) | Said::Next) => {
+                Err("that is for a reveal that is held: answer with \"hold\":true".to_owned())
+            }
             Err(trouble) => Err(trouble),
         };
         match taken {
-            Ok(()) => return Ok(()),
-            Err(message) => put(
-                writer,
-                &json!({"type": "error", "ask": ask.number, "message": message}),
-            )?,
+            Ok(heard) => return Ok(heard),
+            Err(message) => put(writer, &error_object(ask, &message))?,
         }
     }
+    Ok(Heard::Stop)
+}
+
+/// Stays at the reveal and takes queries until the round is to go on; false if it is to stop.
+fn pause(
+    round: &Round,
+    desk: &mut dyn Desk,
+    reader: &mut impl BufRead,
+    writer: &mut impl Write,
+    ask: &Ask,
+) -> Result<bool, LineError> {
+    while let Some(said) = said(reader)? {
+        let told = match said {
+            Ok(Said::Next) => return Ok(true),
+            Ok(Said::Stop) => return Ok(false),
+            Ok(Said::Query(remark)) => keep(round, desk, ask, &remark),
+            Ok(Said::Answer(_)) => Err("the ask is answered; query, next or stop".to_owned()),
+            Err(trouble) => Err(trouble),
+        };
+        let object = match told {
+            Ok(()) => json!({"type": "kept", "ask": ask.number}),
+            Err(message) => error_object(ask, &message),
+        };
+        put(writer, &object)?;
+    }
+    Ok(false)
+}
+
+/// Stores a query, or says why it was not taken.
+fn keep(round: &Round, desk: &mut dyn Desk, ask: &Ask, remark: &Remark) -> Result<(), String> {
+    if remark.ask != ask.number {
+        return Err(format!(
+            "ask {} is not revealed; ask {} is",
+            remark.ask, ask.number
+        ));
+    }
+    let query = round
+        .query(&remark.text, desk.now())
+        .map_err(|refusal| refusal.to_string())?;
+    desk.store_query(&query)
+        .map_err(|trouble| format!("the query is not stored: {trouble}"))
+}
+
+fn error_object(ask: &Ask, message: &str) -> Value {
+    json!({"type": "error", "ask": ask.number, "message": message})
 }
 
 /// Marks and stores an answer, or says why it was not taken.

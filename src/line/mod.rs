@@ -6,6 +6,7 @@
 mod flap;
 pub mod input;
 pub mod jsonl;
+mod pause;
 pub mod plain;
 pub mod rehearse;
 

@@ -8,6 +8,7 @@ use std::io::{BufRead, Write};
 use super::LineError;
 use super::flap;
 use super::input::{self, Input};
+use super::pause::pause;
 use crate::answer::Confidence;
 use crate::figure::model::Figure;
 use crate::flap::words::describe_case;
@@ -16,10 +17,11 @@ use crate::round::{Ask, Closing, Desk, Ended, Phase, Reveal, Round};
 use crate::text::{Block, Shown};
 use crate::words::{counted, interval, minutes};
 
-const HELP: &str = "\
+pub(super) const HELP: &str = "\
 Answer with the letters shown, such as b. Where several may be right, name them all: a c. For an order, name every \
 letter, first step first: c a b. For pairs, give each letter a number: a2 b1. A term is typed as it is, a number with or without its unit. Then say how sure you are: guessing, \
-likely or certain. Other words: repeat says the question again, back leaves the confidence and asks for the answer anew, \
+likely or certain. After the reveal Enter goes on, and query writes a remark on the item for its instructor. \
+Other words: repeat says the question or the reveal again, back leaves the confidence and asks for the answer anew, \
 stop ends the round. Whatever you have answered is kept.";
 
 /// What a prompt brought.
@@ -65,7 +67,11 @@ pub fn play(
             },
             Phase::Revealed(reveal) => {
                 say_reveal(writer, round, &reveal)?;
-                round.go_on(desk.now());
+                if pause(round, &reveal, desk, reader, writer)? {
+                    round.go_on(desk.now());
+                } else {
+                    round.stop();
+                }
             }
             Phase::Closed(closing) => {
                 say_closing(writer, round, &closing)?;
@@ -155,24 +161,34 @@ pub(super) fn hear(
     ask: &Ask,
 ) -> Result<Said, LineError> {
     loop {
-        write!(writer, "{prompt} ")?;
-        writer.flush()?;
-        let text = match input::next(reader).map_err(LineError::Read)? {
-            Input::End => {
-                writeln!(writer)?;
-                return Ok(Said::Stop);
-            }
-            Input::TooLong => {
-                say(writer, "That line was too long to be an answer.")?;
-                continue;
-            }
-            Input::Line(text) => text.trim().to_owned(),
+        let Some(text) = line(reader, writer, prompt)? else {
+            return Ok(Said::Stop);
         };
         match text.to_lowercase().as_str() {
             "stop" => return Ok(Said::Stop),
             "help" => say(writer, HELP)?,
             "repeat" => say_ask(writer, round, ask)?,
             _ => return Ok(Said::Text(text)),
+        }
+    }
+}
+
+/// One line typed at a prompt; `None` at the end of the input.
+pub(super) fn line(
+    reader: &mut impl BufRead,
+    writer: &mut impl Write,
+    prompt: &str,
+) -> Result<Option<String>, LineError> {
+    loop {
+        write!(writer, "{prompt} ")?;
+        writer.flush()?;
+        match input::next(reader).map_err(LineError::Read)? {
+            Input::End => {
+                writeln!(writer)?;
+                return Ok(None);
+            }
+            Input::TooLong => say(writer, "That line was too long.")?,
+            Input::Line(text) => return Ok(Some(text.trim().to_owned())),
         }
     }
 }
@@ -313,7 +329,11 @@ fn say_ask(writer: &mut impl Write, round: &Round, ask: &Ask) -> Result<(), Line
     }
 }
 
-fn say_reveal(writer: &mut impl Write, round: &Round, reveal: &Reveal) -> Result<(), LineError> {
+pub(super) fn say_reveal(
+    writer: &mut impl Write,
+    round: &Round,
+    reveal: &Reveal,
+) -> Result<(), LineError> {
     let Some(item) = round.item(&reveal.ask) else {
         return Ok(());
     };
