@@ -172,6 +172,20 @@ pub enum Deck {
         #[arg(long)]
         json: bool,
     },
+    /// List what candidates remark on the items of a deck, from the logs they exported
+    Queries {
+        /// Deck: id of a deck in use, or a file
+        #[arg(value_name = "DECK")]
+        deck: PathBuf,
+
+        /// Files written by `log export`
+        #[arg(value_name = "LOG", required = true)]
+        logs: Vec<PathBuf>,
+
+        /// Say it as JSON
+        #[arg(long)]
+        json: bool,
+    },
     /// Take an added deck out of use; answers to it are kept
     Remove {
         /// Id of the deck, as `deck list` names it

@@ -5,6 +5,7 @@ pub mod decks;
 pub mod files;
 pub mod folders;
 mod input;
+pub mod logs;
 pub mod run;
 pub mod seed;
 pub mod signals;

@@ -4,3 +4,4 @@ pub mod changes;
 pub mod coverage;
 pub mod findings;
 pub mod print;
+pub mod queries;

@@ -8,6 +8,7 @@ mod export;
 mod list;
 mod new;
 mod print;
+mod queries;
 mod remove;
 mod schema;
 mod show;
@@ -34,6 +35,7 @@ pub(super) fn run(
         Deck::Export(how) => export::export(place, how, out, err),
         Deck::Check(how) => check::check(how, out, err),
         Deck::Coverage { paths, json } => coverage::coverage(place, paths, *json, out, err),
+        Deck::Queries { deck, logs, json } => queries::queries(place, deck, logs, *json, out, err),
         Deck::Schema => schema::schema(out),
         Deck::New(how) => new::new(place, how, out),
         Deck::Diff { old, new, json } => diff::diff(old, new, *json, out, err),

@@ -5,6 +5,8 @@
     reason = "a test that cannot go on should say where and stop"
 )]
 
+mod queries;
+
 use std::io::{BufRead, BufReader, Write};
 use std::path::Path;
 use std::process::{Child, ChildStdin, ChildStdout, Command, Output, Stdio};

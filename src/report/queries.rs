@@ -1,0 +1,251 @@
+//! What candidates remark on the items of a deck, item by item, for the instructor.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use serde_json::{Value, json};
+
+use crate::answer::{Answer, AnswerId, Confidence, PartNumber};
+use crate::deck::fingerprint;
+use crate::deck::model::{Deck, Item};
+use crate::kinds;
+use crate::query::Query;
+use crate::text::Shown;
+use crate::time::Day;
+use crate::words::counted;
+
+/// Columns of a listing in text.
+const WIDTH: usize = 80;
+
+/// The queries on a deck in some logs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Queries {
+    deck: String,
+    edition: String,
+    /// Items with queries in the order of the deck, then those that it no longer has.
+    items: Vec<OnItem>,
+    /// How many queries are on items of other decks.
+    elsewhere: usize,
+}
+
+/// An item with its queries, the oldest first.
+#[derive(Clone, Debug, PartialEq)]
+struct OnItem {
+    item: String,
+    /// What a candidate sees of it first; `None` if the deck no longer has it.
+    heading: Option<String>,
+    answers: Answers,
+    queries: Vec<Remark>,
+}
+
+/// How an item was answered. Of a case every part counts.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+struct Answers {
+    /// Answers to the key of now; to any if the deck no longer has the item.
+    given: usize,
+    right: usize,
+    /// Answers to keys of before.
+    before: usize,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+struct Remark {
+    day: Day,
+    part: Option<PartNumber>,
+    edition: String,
+    /// Right or wrong, and how sure, if the answer is in the logs.
+    answer: Option<(bool, Confidence)>,
+    /// The item holds something else to be right by now; `None` if the deck no longer has it.
+    key_changed: Option<bool>,
+    text: String,
+}
+
+impl Queries {
+    /// The queries on `deck` in logs with these answers and queries. What stands in several logs counts once.
+    #[must_use]
+    pub fn of(deck: &Deck, answers: &[Answer], queries: &[Query]) -> Self {
+        // A candidate may have exported twice.
+        let answers: BTreeMap<AnswerId, &Answer> =
+            answers.iter().map(|answer| (answer.id, answer)).collect();
+        let mut answered: BTreeMap<&str, Vec<&Answer>> = BTreeMap::new();
+        for &answer in answers
+            .values()
+            .filter(|answer| answer.item.deck == deck.id)
+        {
+            answered.entry(&answer.item.item).or_default().push(answer);
+        }
+        let mut seen = BTreeSet::new();
+        let mut by_item: BTreeMap<&str, Vec<&Query>> = BTreeMap::new();
+        let mut elsewhere = 0;
+        for query in queries {
+            if !seen.insert((&query.item, query.answer, query.at.utc_ms, &query.text)) {
+                continue;
+            }
+            if query.item.deck == deck.id {
+                by_item.entry(&query.item.item).or_default().push(query);
+            } else {
+                elsewhere += 1;
+            }
+        }
+        let mut told = |id: &str, item: Option<&Item>| {
+            let mut queries = by_item.remove(id)?;
+            queries.sort_by_key(|query| query.at.utc_ms);
+            let now = item.map(fingerprint);
+            let remarks = queries.iter().map(|query| Remark {
+                day: query.at.day,
+                part: query.part,
+                edition: query.edition.clone(),
+                answer: answers
+                    .get(&query.answer)
+                    .map(|answer| (answer.right, answer.confidence)),
+                key_changed: now.as_ref().map(|now| *now != query.fingerprint),
+                text: query.text.clone(),
+            });
+            Some(OnItem {
+                item: id.to_owned(),
+                heading: item.map(kinds::heading),
+                answers: count(answered.get(id).map_or(&[], Vec::as_slice), now.as_deref()),
+                queries: remarks.collect(),
+            })
+        };
+        let there = deck.items.iter();
+        let mut items: Vec<OnItem> = there
+            .filter_map(|item| told(&item.id, Some(item)))
+            .collect();
+        let gone: BTreeSet<&str> = queries
+            .iter()
+            .filter(|query| query.item.deck == deck.id)
+            .map(|query| query.item.item.as_str())
+            .collect();
+        items.extend(gone.into_iter().filter_map(|id| told(id, None)));
+        Self {
+            deck: deck.id.clone(),
+            edition: deck.edition.to_string(),
+            items,
+            elsewhere,
+        }
+    }
+
+    /// The listing as one object.
+    #[must_use]
+    pub fn json(&self) -> Value {
+        json!({
+            "deck": self.deck,
+            "edition": self.edition,
+            "items": self.items.iter().map(item_object).collect::<Vec<Value>>(),
+            "on_other_decks": self.elsewhere,
+        })
+    }
+
+    /// The listing in lines that may be shown.
+    #[must_use]
+    pub fn lines(&self) -> Vec<Shown> {
+        let all: usize = self.items.iter().map(|item| item.queries.len()).sum();
+        let mut lines = vec![Shown::new(&format!(
+            "{}, edition {}: {} on {}",
+            self.deck,
+            self.edition,
+            counted(all, "query", "queries"),
+            counted(self.items.len(), "item", "items"),
+        ))];
+        for item in &self.items {
+            lines.push(Shown::default());
+            lines.extend(item_lines(item));
+        }
+        if self.elsewhere > 0 {
+            let queries = counted(self.elsewhere, "query", "queries");
+            lines.push(Shown::default());
+            lines.push(Shown::new(&format!(
+                "{queries} on other decks: not listed here"
+            )));
+        }
+        lines
+    }
+}
+
+/// How an item was answered, of which the fingerprint is `now`.
+fn count(answers: &[&Answer], now: Option<&str>) -> Answers {
+    let mut counts = Answers::default();
+    for answer in answers {
+        if now.is_none_or(|now| now == answer.fingerprint) {
+            counts.given += 1;
+            counts.right += usize::from(answer.right);
+        } else {
+            counts.before += 1;
+        }
+    }
+    counts
+}
+
+fn item_object(item: &OnItem) -> Value {
+    let queries = item.queries.iter().map(|remark| {
+        json!({
+            "day": remark.day.to_string(),
+            "edition": remark.edition,
+            "part": remark.part.map(|part| json!({"number": part.number, "of": part.of})),
+            "right": remark.answer.map(|(right, _)| right),
+            "confidence": remark.answer.map(|(_, confidence)| confidence.word()),
+            "key_changed": remark.key_changed,
+            "text": remark.text,
+        })
+    });
+    json!({
+        "item": item.item,
+        "in_deck": item.heading.is_some(),
+        "stem": item.heading,
+        "answers": item.answers.given,
+        "right": item.answers.right,
+        "answers_before": item.answers.before,
+        "queries": queries.collect::<Vec<Value>>(),
+    })
+}
+
+fn item_lines(item: &OnItem) -> Vec<Shown> {
+    let mut lines = vec![match &item.heading {
+        Some(heading) => Shown::new(&format!("{}  {heading}", item.item)).cut(WIDTH),
+        None => Shown::new(&format!("{}  no longer in this deck", item.item)),
+    }];
+    let Answers {
+        given,
+        right,
+        before,
+    } = item.answers;
+    let mut told = match given {
+        0 => "  no answer in these logs".to_owned(),
+        _ => format!(
+            "  {}, {right} right ({} %)",
+            counted(given, "answer", "answers"),
+            (200 * right + given) / (2 * given)
+        ),
+    };
+    if before > 0 {
+        told += &format!("; {before} to an earlier key");
+    }
+    lines.push(Shown::new(&told));
+    for remark in &item.queries {
+        lines.push(Shown::new(&format!("  {}", occasion(remark))));
+        let text = Shown::new(&remark.text).wrap(WIDTH - 4);
+        lines.extend(text.iter().map(|row| Shown::new(&format!("    {row}"))));
+    }
+    lines
+}
+
+/// `2027-03-02, part 2 of 4, answered wrong and certain, on edition 2026-11-01, the key has changed since`.
+fn occasion(remark: &Remark) -> String {
+    let part = remark.part.map(|part| part.to_string());
+    let answer = match remark.answer {
+        Some((right, confidence)) => {
+            let mark = if right { "right" } else { "wrong" };
+            format!("answered {mark} and {}", confidence.word())
+        }
+        None => "the answer is not in these logs".to_owned(),
+    };
+    let changed = (remark.key_changed == Some(true)).then(|| {
+        let edition = &remark.edition;
+        format!("on edition {edition}, the key has changed since")
+    });
+    [Some(remark.day.to_string()), part, Some(answer), changed]
+        .into_iter()
+        .flatten()
+        .collect::<Vec<String>>()
+        .join(", ")
+}

@@ -1,0 +1,283 @@
+//! Queries written on every face by lines, and what the instructor reads of them.
+
+use std::path::Path;
+
+use serde_json::{Value, json};
+
+use crate::{Talk, luxate, run, some_response, text};
+
+/// The queries of a log as exported, and how many lines there are beside them.
+fn exported(data: &Path) -> (Vec<Value>, usize) {
+    let log = run(luxate(data, "2027-03-05T20:00:00Z"), &["log", "export"], "");
+    let lines = text(&log.stdout);
+    let objects = lines
+        .lines()
+        .map(|line| serde_json::from_str(line).unwrap());
+    let (queries, answers): (Vec<Value>, Vec<Value>) =
+        objects.partition(|object: &Value| object["type"] == "query");
+    (queries, answers.len())
+}
+
+#[test]
+fn a_query_is_taken_while_a_reveal_is_held_and_outlives_a_kill() {
+    let data = tempfile::tempdir().unwrap();
+    let mut talk = Talk::start(data.path(), "2027-03-01T19:00:00Z", &[]);
+    let ask = talk.hear();
+    // Nothing is revealed yet.
+    for early in [
+        json!({"type": "query", "ask": 1, "text": "too early"}),
+        json!({"type": "next"}),
+    ] {
+        talk.say(&early);
+        assert_eq!(talk.hear()["type"], "error");
+    }
+    talk.say(
+        &json!({"type": "answer", "ask": 1, "response": some_response(&ask), "confidence": "likely", "hold": true}),
+    );
+    let reveal = talk.hear();
+    assert_eq!(reveal["type"], "reveal");
+    let query = |ask: u32, text: &str| json!({"type": "query", "ask": ask, "text": text});
+    for bad in [
+        query(2, "another ask"),
+        query(1, "  "),
+        query(1, "\u{1b}]0;title\u{7}"),
+        query(1, "not \u{202e}tfel"),
+        query(1, &"x".repeat(1001)),
+        json!({"type": "query", "ask": 1}),
+        json!({"type": "answer", "ask": 1, "response": some_response(&ask), "confidence": "likely"}),
+    ] {
+        talk.say(&bad);
+        let error = talk.hear();
+        assert_eq!(error["type"], "error", "{bad}");
+        let message = error["message"].as_str().unwrap();
+        assert!(!message.chars().any(char::is_control), "{message}");
+    }
+    for text in [" Is b not\nright, too? ", "And the source is old."] {
+        talk.say(&query(1, text));
+        assert_eq!(talk.hear(), json!({"type": "kept", "ask": 1}));
+    }
+    // On Unix this is SIGKILL: nothing of the process runs after it.
+    talk.child.kill().unwrap();
+    talk.child.wait().unwrap();
+    let (queries, answers) = exported(data.path());
+    assert_eq!((queries.len(), answers), (2, 1));
+    let first = &queries[0];
+    assert_eq!(first["text"], "Is b not right, too?");
+    assert_eq!(first["day"], "2027-03-01");
+    assert_eq!(
+        ask["item"],
+        format!(
+            "{}/{}",
+            first["deck"].as_str().unwrap(),
+            first["item"].as_str().unwrap()
+        )
+    );
+    let log = text(
+        &run(
+            luxate(data.path(), "2027-03-05T20:00:00Z"),
+            &["log", "export"],
+            "",
+        )
+        .stdout,
+    );
+    let answer: Value = serde_json::from_str(log.lines().next().unwrap()).unwrap();
+    assert_eq!(first["answer"], answer["id"]);
+    assert_eq!(first["fingerprint"], answer["fingerprint"]);
+}
+
+#[test]
+fn a_held_reveal_goes_on_or_stops_when_told() {
+    let data = tempfile::tempdir().unwrap();
+    let mut talk = Talk::start(data.path(), "2027-03-01T19:00:00Z", &[]);
+    let answer_held = |talk: &mut Talk| {
+        let ask = talk.hear();
+        talk.say(
+            &json!({"type": "answer", "ask": ask["ask"], "response": some_response(&ask),
+            "confidence": "certain", "hold": true}),
+        );
+        assert_eq!(talk.hear()["type"], "reveal");
+    };
+    answer_held(&mut talk);
+    talk.say(&json!({"type": "next"}));
+    answer_held(&mut talk);
+    talk.say(&json!({"type": "stop"}));
+    let close = talk.hear();
+    assert_eq!(
+        (&close["ended"], &close["answers"]),
+        (&json!("stopped"), &json!(2))
+    );
+    assert!(talk.child.wait().unwrap().success());
+    assert_eq!(exported(data.path()), (Vec::new(), 2));
+}
+
+#[test]
+fn a_query_is_written_in_plain_lines() {
+    let data = tempfile::tempdir().unwrap();
+    let now = "2027-03-01T19:00:00Z";
+    let seed = ["review", "--line", "--seed", "3"];
+    let said = text(&run(luxate(data.path(), now), &seed, "a\nl\n").stdout);
+    assert!(
+        said.contains("Enter goes on; query writes to the instructor: \n"),
+        "{said}"
+    );
+    let elsewhere = tempfile::tempdir().unwrap();
+    let input = "a\nl\nwhat\nquery\n\nquery\nThe key \u{1b}[31mseems wrong.\nThe key seems wrong.\nrepeat\nhelp\n\nstop\n";
+    let out = run(luxate(elsewhere.path(), now), &seed, input);
+    let said = text(&out.stdout);
+    assert!(out.status.success());
+    for expected in [
+        "Press Enter to go on, or type query",
+        "Nothing was kept.",
+        "That was not taken: the query holds ‹U+001B›, which may not stand there; take it out.",
+        "Your query is kept. It reaches the instructor with your exported log.",
+        "Question 2. ",
+    ] {
+        assert!(said.contains(expected), "{expected} in {said}");
+    }
+    assert_eq!(
+        said.matches("Because: ").count(),
+        2,
+        "the reveal is said again"
+    );
+    assert!(!said.contains('\u{1b}'));
+    let (queries, answers) = exported(elsewhere.path());
+    assert_eq!((queries.len(), answers), (1, 1));
+    assert_eq!(queries[0]["text"], "The key seems wrong.");
+}
+
+const DECK: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/exchange/deck.yaml");
+
+/// What the item holds to be right now.
+fn fingerprint(id: &str) -> String {
+    let bytes = std::fs::read(DECK).unwrap();
+    let deck = luxate::deck::read_deck("deck.yaml", &bytes).deck.unwrap();
+    let item = deck.items.iter().find(|item| item.id == id);
+    item.map_or_else(|| "00000000000000aa".into(), luxate::deck::fingerprint)
+}
+
+/// The line of an answer with this number.
+fn answer(number: u8, item: &str, fingerprint: &str, right: bool) -> String {
+    json!({"id": format!("{number:032x}"), "at": "2027-03-01T19:00:00.000Z", "day": "2027-03-01", "offset_min": 0,
+        "deck": "harbour-clinic", "item": item, "edition": "2026-11-25", "fingerprint": fingerprint, "part": null,
+        "parts": null, "wording": 0, "shown": [], "response": [], "right": right, "confidence": "certain",
+        "quality": 3, "seconds": 9.5, "round": "review"})
+    .to_string()
+}
+
+/// The line of a query on the reveal of an answer.
+fn query(answer: u8, deck: &str, item: &str, fingerprint: &str, day: &str, remark: &str) -> String {
+    json!({"type": "query", "at": format!("{day}T20:00:00.000Z"), "day": day, "offset_min": 0, "deck": deck,
+        "item": item, "edition": "2026-11-01", "fingerprint": fingerprint, "part": null, "parts": null,
+        "answer": format!("{answer:032x}"), "text": remark})
+    .to_string()
+}
+
+#[test]
+fn the_instructor_reads_queries_item_by_item() {
+    let data = tempfile::tempdir().unwrap();
+    let (beak, branches) = (fingerprint("beak-seat"), fingerprint("mandibular-branches"));
+    let old = "0123456789abcdef";
+    let here = "harbour-clinic";
+    let long = "The long buccal nerve was marked wrong here, and in the lecture it was said to be a branch as well. ";
+    let one = [
+        answer(1, "mandibular-branches", &branches, false),
+        answer(2, "mandibular-branches", &branches, true),
+        answer(3, "mandibular-branches", old, true),
+        answer(4, "beak-seat", &beak, true),
+        query(
+            1,
+            here,
+            "mandibular-branches",
+            &branches,
+            "2027-03-02",
+            long.repeat(2).trim(),
+        ),
+        query(
+            9,
+            here,
+            "beak-seat",
+            &beak,
+            "2027-03-01",
+            "Is \u{202e}this\u{202c} still taught?",
+        ),
+        query(9, "flaps", "relief", &beak, "2027-03-01", "Another deck."),
+    ];
+    let two = [
+        // What was handed in before counts once.
+        one[0].clone(),
+        one[4].clone(),
+        "not a line".to_owned(),
+        query(
+            3,
+            here,
+            "mandibular-branches",
+            old,
+            "2027-03-01",
+            "The earlier key was wrong.",
+        ),
+        query(
+            4,
+            here,
+            "beak-seat",
+            &beak,
+            "2027-02-28",
+            "tried \u{1b}]0;title\u{7}",
+        ),
+        answer(5, "long-gone", old, false),
+        query(
+            5,
+            here,
+            "long-gone",
+            old,
+            "2027-03-04",
+            "Why was it asked at all?",
+        ),
+    ];
+    std::fs::write(data.path().join("one.jsonl"), one.join("\n")).unwrap();
+    std::fs::write(data.path().join("two.jsonl"), two.join("\r\n")).unwrap();
+    let list = |arguments: &[&str]| {
+        let mut command = luxate(data.path(), "2027-03-05T20:00:00Z");
+        command.current_dir(data.path());
+        run(command, &[&["deck", "queries"], arguments].concat(), "")
+    };
+
+    let out = list(&[DECK, "one.jsonl", "two.jsonl"]);
+    assert_eq!(out.status.code(), Some(1));
+    insta::assert_snapshot!("queries_listed", text(&out.stdout));
+    insta::assert_snapshot!("queries_troubles", text(&out.stderr));
+    let out = list(&[DECK, "one.jsonl", "two.jsonl", "--json"]);
+    assert_eq!(out.status.code(), Some(1));
+    let told = text(&out.stdout);
+    assert!(!told.contains('\u{202e}'));
+    let object: Value = serde_json::from_str(&told).unwrap();
+    insta::assert_snapshot!(
+        "queries_json",
+        serde_json::to_string_pretty(&object).unwrap()
+    );
+
+    let out = list(&[DECK, "one.jsonl"]);
+    assert_eq!(out.status.code(), Some(0));
+    // A log without queries, a deck that is not there, a log that is not there, none at all.
+    std::fs::write(data.path().join("none.jsonl"), "").unwrap();
+    let out = list(&[DECK, "none.jsonl"]);
+    assert_eq!(out.status.code(), Some(0));
+    assert_eq!(
+        text(&out.stdout),
+        "harbour-clinic, edition 2026-11-25: 0 queries on 0 items\n"
+    );
+    for arguments in [
+        &["no-such-deck", "one.jsonl"][..],
+        &[DECK, "one.jsonl", "missing.jsonl"],
+        &[DECK, "."],
+        &[DECK],
+    ] {
+        let out = list(arguments);
+        assert_eq!(out.status.code(), Some(2), "{arguments:?}");
+        assert!(out.stdout.is_empty() && !out.stderr.is_empty());
+    }
+    let flawed = concat!(
+        env!("CARGO_MANIFEST_DIR"),
+        "/tests/decks/bad/accepted-and-refused.yaml"
+    );
+    assert_eq!(list(&[flawed, "one.jsonl"]).status.code(), Some(1));
+}
