@@ -8,7 +8,7 @@ use luxate::deck::library::Library;
 use luxate::deck::model::{Body, Deck, Item};
 use luxate::deck::numeric::{Drawn, Numeric};
 use luxate::deck::{read_deck, reread_deck};
-use luxate::interchange::log;
+use luxate::interchange::log::{self, Entry};
 use luxate::kinds::{self, Form, Pose, Standing, Unfit, Verdict};
 use luxate::line::{jsonl, plain};
 use luxate::memory::study::StudyPlan;
@@ -118,7 +118,9 @@ fn the_log_holds_the_draw() {
         assert!(answer.right);
         let mut written = Vec::new();
         log::write([answer], &mut written).unwrap();
-        let read = log::read(written.as_slice()).next().unwrap().unwrap();
+        let Some(Ok(Entry::Answer(read))) = log::read(written.as_slice()).next() else {
+            panic!("what was written is an answer");
+        };
         let drawn = read.shown.iter().map(|shown| {
             let (name, value) = shown.split_once('=').unwrap();
             Drawn {

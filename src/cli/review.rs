@@ -11,6 +11,7 @@ use crate::edge::run::{self, End, RunError};
 use crate::edge::{seed, signals, terminal};
 use crate::figure::marks::Marks;
 use crate::line::{jsonl, plain};
+use crate::query::Query;
 use crate::round::{Limits, Record, Round};
 use crate::settings::Setting;
 use crate::tui::{self, Model};
@@ -97,13 +98,19 @@ pub(super) fn screens(
             .map(drop)
             .map_err(|error| error.to_string())
     };
+    let mut keep = |query: &Query| {
+        store
+            .borrow_mut()
+            .append_query(query)
+            .map_err(|error| error.to_string())
+    };
     let mut save = |setting: Setting, value: &str| {
         store
             .borrow_mut()
             .set(setting, value)
             .map_err(|error| error.to_string())
     };
-    let end = run::run(model, &clock, &mut append, &mut save, None)?;
+    let end = run::run(model, &clock, &mut append, &mut keep, &mut save, None)?;
     // Closing the store folds its journal into one file.
     drop(store);
     Ok(match end {

@@ -15,6 +15,7 @@ use super::signals::{self, Listener, Signal};
 use super::terminal::{self, NoScreen, Screen};
 use super::{input, seed};
 use crate::answer::Answer;
+use crate::query::Query;
 use crate::settings::Setting;
 use crate::tui::view::{self, Theme};
 use crate::tui::{Effect, Event, Model, Stamp, update};
@@ -70,6 +71,9 @@ impl From<io::Error> for RunError {
 /// Puts an answer on disk. After `Ok` it must survive a kill; an error says what happened and what to do.
 pub type Append<'a> = &'a mut dyn FnMut(&Answer) -> Result<(), String>;
 
+/// Puts a query on disk; as [`Append`].
+pub type Keep<'a> = &'a mut dyn FnMut(&Query) -> Result<(), String>;
+
 /// Keeps a setting for the next start; an error says why it could not.
 pub type Save<'a> = &'a mut dyn FnMut(Setting, &str) -> Result<(), String>;
 
@@ -100,6 +104,7 @@ pub fn run(
     model: Model,
     clock: &Clock,
     append: Append,
+    keep: Keep,
     save: Save,
     watch: Option<Watch>,
 ) -> Result<End, RunError> {
@@ -115,6 +120,7 @@ pub fn run(
         theme,
         screen,
         append,
+        keep,
         save,
         watch,
     }
@@ -130,6 +136,7 @@ struct Loop<'a> {
     theme: Theme,
     screen: Screen,
     append: Append<'a>,
+    keep: Keep<'a>,
     save: Save<'a>,
     watch: Option<Watch<'a>>,
 }
@@ -176,6 +183,9 @@ impl Loop<'_> {
                 match effect {
                     Effect::Append(answer) => {
                         events.push_back(Event::Stored((self.append)(&answer)));
+                    }
+                    Effect::Keep(query) => {
+                        events.push_back(Event::Kept((self.keep)(&query)));
                     }
                     Effect::Save(setting, value) => {
                         events.push_back(Event::Saved((self.save)(setting, &value)));

@@ -47,7 +47,7 @@ fn hear_query(
 ) -> Result<bool, LineError> {
     say(
         writer,
-        "It is kept on this machine until you export your log. Name no patient.",
+        "It stays on this machine; your exported log carries it. Name no patient.",
     )?;
     let prompt = "Your query, one line; an empty one is dropped:";
     let Some(mut text) = line(reader, writer, prompt)? else {

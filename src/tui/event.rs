@@ -1,6 +1,7 @@
 //! What can happen to the front end, and what it asks to be done. Plain values, no terminal types.
 
 use crate::answer::{Answer, AnswerId};
+use crate::query::Query;
 use crate::settings::Setting;
 use crate::time::Moment;
 
@@ -69,6 +70,8 @@ pub enum Event {
     Resize(Size),
     /// What came of [`Effect::Append`]; a failure with its reason in words.
     Stored(Result<(), String>),
+    /// What came of [`Effect::Keep`].
+    Kept(Result<(), String>),
     /// What came of [`Effect::Save`].
     Saved(Result<(), String>),
     /// The program was asleep and goes on.
@@ -95,6 +98,8 @@ pub struct Stamp {
 pub enum Effect {
     /// Put this answer on disk and say so by [`Event::Stored`].
     Append(Box<Answer>),
+    /// Put this query on disk and say so by [`Event::Kept`].
+    Keep(Box<Query>),
     /// Keep a setting and say so by [`Event::Saved`].
     Save(Setting, String),
     /// Draw the whole screen afresh.

@@ -4,20 +4,57 @@
 
 use unicode_segmentation::UnicodeSegmentation as _;
 
+use super::entry::Pressed;
+use super::event::Key;
 use crate::text::is_forbidden;
 
-/// Longest text, in characters; what is typed beyond it is not taken.
-pub(super) const LONGEST: usize = 200;
-
 /// A text being typed.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Field {
     text: String,
     /// Byte offset of the cursor, on a boundary of graphemes.
     cursor: usize,
+    /// Most characters; what is typed beyond them is not taken.
+    longest: usize,
 }
 
 impl Field {
+    /// An empty field for so many characters.
+    pub(super) const fn new(longest: usize) -> Self {
+        Self {
+            text: String::new(),
+            cursor: 0,
+            longest,
+        }
+    }
+
+    /// Takes a key.
+    pub(super) fn press(&mut self, key: Key) -> Pressed {
+        match key {
+            Key::Char(character) => return self.paste(character.encode_utf8(&mut [0; 4])),
+            Key::Backspace => self.back(),
+            Key::Delete => self.delete(),
+            Key::Left => self.left(),
+            Key::Right => self.right(),
+            Key::Home => self.home(),
+            Key::End => self.end(),
+            Key::Clear => self.clear(),
+            _ => return Pressed::Passed,
+        }
+        Pressed::Taken
+    }
+
+    /// Inserts text at the cursor and tells if not all of it was taken.
+    pub(super) fn paste(&mut self, text: &str) -> Pressed {
+        if self.insert(text) {
+            return Pressed::Taken;
+        }
+        Pressed::Told(format!(
+            "There is room for {} characters; the rest was not taken.",
+            self.longest
+        ))
+    }
+
     pub(super) fn text(&self) -> &str {
         &self.text
     }
@@ -29,7 +66,7 @@ impl Field {
 
     /// Inserts text at the cursor; breaks and tabs become spaces. False if not all of it was taken.
     pub(super) fn insert(&mut self, text: &str) -> bool {
-        let room = LONGEST.saturating_sub(self.text.chars().count());
+        let room = self.longest.saturating_sub(self.text.chars().count());
         let mut fitting = text
             .chars()
             .map(|c| if c.is_whitespace() { ' ' } else { c })
@@ -75,7 +112,7 @@ impl Field {
     }
 
     pub(super) fn clear(&mut self) {
-        *self = Self::default();
+        *self = Self::new(self.longest);
     }
 
     fn boundaries(&self) -> impl Iterator<Item = usize> {
@@ -92,8 +129,10 @@ mod tests {
 
     use super::*;
 
+    const LONGEST: usize = 200;
+
     fn typed(text: &str) -> Field {
-        let mut field = Field::default();
+        let mut field = Field::new(LONGEST);
         field.insert(text);
         field
     }
@@ -131,7 +170,7 @@ mod tests {
     proptest! {
         #[test]
         fn no_keys_lead_off_a_boundary(steps in prop::collection::vec((0_u8..8, any::<char>()), 0..60)) {
-            let mut field = Field::default();
+            let mut field = Field::new(LONGEST);
             for (step, character) in steps {
                 match step {
                     0 => field.left(),

@@ -49,9 +49,16 @@ fn of_screen(model: &Model) -> Vec<Hint> {
         }
         Screen::Round(sitting) => match sitting.round.phase() {
             Phase::Asking(_) | Phase::Storing(_) => question(sitting),
+            Phase::Revealed(_) if sitting.query.is_some() => vec![
+                hint("Enter", "keep"),
+                hint("Ctrl-U", "empty the field"),
+                hint("↑ ↓", "read"),
+                hint("Esc", "drop"),
+            ],
             Phase::Revealed(_) => vec![
                 hint("Enter", "go on"),
-                hint("q", "stop the round"),
+                hint("q", "stop"),
+                hint("w", "write a query"),
                 hint("↑ ↓ Space", "read on"),
             ],
             Phase::Closed(_) => vec![hint("Enter", "home"), hint("q", "leave")],
@@ -77,6 +84,8 @@ fn preview(model: &Model) -> Vec<Hint> {
 pub(super) fn onward(model: &Model) -> &'static str {
     match model.phase() {
         Some(Phase::Asking(_) | Phase::Storing(_)) => "PgDn",
+        // In a field a space is text.
+        _ if model.takes_text() => "PgDn",
         _ => "Space",
     }
 }

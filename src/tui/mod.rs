@@ -17,6 +17,7 @@ mod keys;
 mod model;
 mod pointing;
 mod preview;
+mod querying;
 mod spread;
 mod update;
 pub mod view;

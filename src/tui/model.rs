@@ -2,6 +2,7 @@
 
 use super::entry::Entry;
 use super::event::{Size, Stamp};
+use super::field::Field;
 use super::preview::Preview;
 use super::words::sentence;
 use crate::answer::Confidence;
@@ -97,6 +98,8 @@ pub(super) struct Sitting {
     pub(super) step: Step,
     /// When the question appeared, on the clock of [`Stamp::elapsed`].
     pub(super) since: f64,
+    /// A query being written on the reveal.
+    pub(super) query: Option<Field>,
 }
 
 /// How far the answer to the open question has come.
@@ -253,6 +256,7 @@ impl Sitting {
             entry: Entry::default(),
             step: Step::Answer,
             since: stamp.elapsed,
+            query: None,
         }
     }
 
@@ -267,9 +271,11 @@ impl Sitting {
 
     /// Whether characters are text and not commands.
     pub(super) fn takes_text(&self) -> bool {
-        matches!(self.round.phase(), Phase::Asking(_))
-            && self.step == Step::Answer
-            && self.entry.takes_text()
+        match self.round.phase() {
+            Phase::Asking(_) => self.step == Step::Answer && self.entry.takes_text(),
+            Phase::Revealed(_) => self.query.is_some(),
+            Phase::Storing(_) | Phase::Closed(_) => false,
+        }
     }
 
     /// Goes on to confidence if the answer is complete; otherwise says what is missing.

@@ -6,8 +6,8 @@
 use super::entry::{Entry, Pressed};
 use super::event::{Effect, Event, Key, Stamp};
 use super::model::{Model, Screen, Scroll, Step};
-use super::preview;
 use super::words::sentence;
+use super::{preview, querying};
 use crate::answer::Confidence;
 use crate::figure::marks::Marks;
 use crate::round::Phase;
@@ -35,6 +35,10 @@ pub fn update(model: &mut Model, event: Event, stamp: &Stamp) -> Vec<Effect> {
         }
         Event::Stored(result) => {
             stored(model, result, stamp);
+            Vec::new()
+        }
+        Event::Kept(result) => {
+            querying::kept(model, result);
             Vec::new()
         }
         Event::Saved(result) => {
@@ -99,10 +103,7 @@ fn press(model: &mut Model, key: Key, stamp: &Stamp) -> Vec<Effect> {
         Some(Phase::Asking(_)) => press_question(model, key, stamp),
         // Between the answer and the disk no key counts.
         Some(Phase::Storing(_)) => Vec::new(),
-        Some(Phase::Revealed(_)) => {
-            press_reveal(model, key, stamp);
-            Vec::new()
-        }
+        Some(Phase::Revealed(_)) => press_reveal(model, key, stamp),
         Some(Phase::Closed(_)) => press_closing(model, key, stamp),
     }
 }
@@ -326,19 +327,24 @@ fn stored(model: &mut Model, result: Result<(), String>, stamp: &Stamp) {
     }
 }
 
-fn press_reveal(model: &mut Model, key: Key, stamp: &Stamp) {
+fn press_reveal(model: &mut Model, key: Key, stamp: &Stamp) -> Vec<Effect> {
     let Screen::Round(sitting) = &mut model.screen else {
-        return;
+        return Vec::new();
     };
+    if sitting.query.is_some() {
+        return querying::press(model, key, stamp);
+    }
     match key {
         Key::Enter => {
             sitting.round.go_on(stamp.now);
             sitting.present(stamp);
             model.turn(stamp);
         }
+        Key::Char('w') => querying::open(model),
         Key::Char('q') => stop(model, stamp),
         other => turn_page(&mut model.scroll, other),
     }
+    Vec::new()
 }
 
 fn press_closing(model: &mut Model, key: Key, stamp: &Stamp) -> Vec<Effect> {
@@ -369,6 +375,7 @@ fn paste(model: &mut Model, text: &str) {
         return;
     }
     model.notice = None;
+    querying::paste(model, text);
     if let Screen::Round(sitting) = &mut model.screen
         && let Phase::Asking(_) = sitting.round.phase()
         && sitting.step == Step::Answer
@@ -405,6 +412,6 @@ fn resume(model: &mut Model, stamp: &Stamp) {
     }
 }
 
-fn tell(model: &mut Model, text: &str) {
+pub(super) fn tell(model: &mut Model, text: &str) {
     model.notice = Some(Shown::new(text));
 }

@@ -2,6 +2,7 @@
 
 use luxate::answer::{Answer, AnswerId};
 use luxate::deck::model::Deck;
+use luxate::query::Query;
 use luxate::round::Record;
 use luxate::tui::view::{self, Theme};
 use luxate::tui::{Effect, Event, Key, Model, Settings, Size, Stamp, update};
@@ -16,7 +17,9 @@ pub(crate) struct Desk {
     pub(crate) model: Model,
     /// Answers that were stored.
     pub(crate) answers: Vec<Answer>,
-    /// Effects other than appending.
+    /// Queries that were stored.
+    pub(crate) queries: Vec<Query>,
+    /// Effects other than storing.
     pub(crate) effects: Vec<Effect>,
     /// What the store answers next.
     pub(crate) store: Result<(), String>,
@@ -46,6 +49,7 @@ impl Desk {
         Self {
             model,
             answers: Vec::new(),
+            queries: Vec::new(),
             effects: Vec::new(),
             store: Ok(()),
             now,
@@ -78,6 +82,12 @@ impl Desk {
                             self.answers.push(*answer);
                         }
                         events.push(Event::Stored(self.store.clone()));
+                    }
+                    Effect::Keep(query) => {
+                        if self.store.is_ok() {
+                            self.queries.push(*query);
+                        }
+                        events.push(Event::Kept(self.store.clone()));
                     }
                     Effect::Save(..) => {
                         self.effects.push(effect);

@@ -10,6 +10,7 @@ mod keys;
 mod pictures;
 #[cfg(test)]
 mod pty;
+mod queries;
 #[cfg(test)]
 mod shown;
 #[cfg(test)]

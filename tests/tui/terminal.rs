@@ -24,7 +24,7 @@ fn some_answer(screen: &str) -> &'static str {
 }
 
 /// Starts a review and waits for its first question.
-fn asked(data: &Path, variables: &[(&str, &str)]) -> Pty {
+pub(crate) fn asked(data: &Path, variables: &[(&str, &str)]) -> Pty {
     let mut pty = Pty::start(data, &["review", "--seed", "7"], variables);
     let screen = pty.until("a first screen", |screen| {
         let text = screen.contents();
@@ -40,12 +40,12 @@ fn asked(data: &Path, variables: &[(&str, &str)]) -> Pty {
 }
 
 /// Answers the open question, certain of it, and waits for the reveal.
-fn answer(pty: &mut Pty) {
+pub(crate) fn answer(pty: &mut Pty) {
     let screen = pty.wait("Enter: confirm");
     pty.press(some_answer(&screen));
     pty.wait("How sure are you?");
     pty.press("c");
-    pty.wait("q: stop the round");
+    pty.wait("w: write a query");
 }
 
 /// A screen line by line, without the blanks that a line may or may not end with.
@@ -57,7 +57,7 @@ fn lines(screen: &str) -> Vec<String> {
 }
 
 /// The log as the program exports it, a line an answer.
-fn log(data: &Path) -> Vec<String> {
+pub(crate) fn log(data: &Path) -> Vec<String> {
     let mut command = Command::new(env!("CARGO_BIN_EXE_luxate"));
     let output = command
         .args(["log", "export"])

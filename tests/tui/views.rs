@@ -15,7 +15,7 @@ use ratatui::style::{Color, Modifier};
 /// The sizes that screens are read at: the least, the usual, a wide one.
 const SIZES: [(u16, u16); 3] = [(60, 20), (80, 24), (120, 40)];
 
-fn read(name: &str, desk: &mut Desk) {
+pub(crate) fn read(name: &str, desk: &mut Desk) {
     for (width, height) in SIZES {
         assert_snapshot!(
             format!("{name}_{width}x{height}"),

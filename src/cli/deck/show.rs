@@ -181,8 +181,9 @@ fn watch(how: &Show, clock: &Clock) -> Result<u8, Failure> {
 fn on_screen(model: Model, clock: &Clock, watch: Option<Watch>) -> Result<u8, Failure> {
     // Nothing is kept: these are nobody's answers.
     let mut append = |_: &_| Ok(());
+    let mut keep = |_: &_| Ok(());
     let mut save = |_: Setting, _: &str| Ok(());
-    let end = run::run(model, clock, &mut append, &mut save, watch)?;
+    let end = run::run(model, clock, &mut append, &mut keep, &mut save, watch)?;
     Ok(match end {
         End::Quit => DONE,
         End::Interrupted => INTERRUPTED,

@@ -13,6 +13,9 @@ use super::field::Field;
 use super::pointing::Pointing;
 use crate::kinds::{Form, letter, number};
 
+/// Longest term or number, in characters.
+const LONGEST: usize = 200;
+
 /// What has been put in so far.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) enum Entry {
@@ -88,7 +91,7 @@ impl Entry {
                 open: false,
             },
             Form::Typed | Form::Number { .. } => Self::Typed {
-                field: Field::default(),
+                field: Field::new(LONGEST),
                 inside: true,
             },
             Form::Flap(case) => Self::Flap(Box::new(Designing::new(Arc::clone(case)))),
@@ -130,7 +133,7 @@ impl Entry {
             Self::Typed {
                 field,
                 inside: true,
-            } => press::told_if_full(field.insert(text.trim())),
+            } => field.paste(text.trim()),
             _ => Pressed::Told("Text can be pasted only where a term is typed.".to_owned()),
         }
     }
@@ -156,7 +159,7 @@ impl Entry {
             Self::Typed {
                 field,
                 inside: true,
-            } => press::field(field, key),
+            } => field.press(key),
             Self::Typed { inside, .. } => match key {
                 Key::Enter | Key::Tab | Key::Left | Key::Right => {
                     *inside = true;

@@ -3,7 +3,6 @@
 use super::Pressed;
 use crate::kinds::letter;
 use crate::tui::event::Key;
-use crate::tui::field::{Field, LONGEST};
 
 /// The place of a letter, whatever its case.
 fn place_of(character: char, len: usize) -> Option<usize> {
@@ -154,29 +153,4 @@ pub(super) fn next_empty(given: &[Option<usize>], focus: usize) -> Option<usize>
     (1..=len)
         .map(|step| (focus + step) % len)
         .find(|&left| given[left].is_none())
-}
-
-pub(super) fn field(field: &mut Field, key: Key) -> Pressed {
-    match key {
-        Key::Char(character) => return told_if_full(field.insert(&character.to_string())),
-        Key::Backspace => field.back(),
-        Key::Delete => field.delete(),
-        Key::Left => field.left(),
-        Key::Right => field.right(),
-        Key::Home => field.home(),
-        Key::End => field.end(),
-        Key::Clear => field.clear(),
-        _ => return Pressed::Passed,
-    }
-    Pressed::Taken
-}
-
-pub(super) fn told_if_full(all_taken: bool) -> Pressed {
-    if all_taken {
-        Pressed::Taken
-    } else {
-        Pressed::Told(format!(
-            "An answer has at most {LONGEST} characters; the rest was not taken."
-        ))
-    }
 }

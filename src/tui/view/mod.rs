@@ -10,6 +10,7 @@ mod home;
 mod marks;
 mod page;
 mod preview;
+mod query;
 mod question;
 mod reveal;
 mod sheet;

@@ -1,6 +1,7 @@
 //! The reveal: right or wrong, what could harm, and why, line by line.
 
 use super::Parts;
+use super::query;
 use super::question::{stem, topic};
 use super::sheet::{Row, Sheet};
 use super::theme::Look;
@@ -53,6 +54,9 @@ pub(super) fn page(
         for source in library.citations(number, part) {
             sheet.hang(Row::new([("Source  ", Look::Quiet)]), &source, Look::Quiet);
         }
+    }
+    if let Some(field) = &sitting.query {
+        query::field(&mut sheet, field);
     }
     let mark = if reveal.verdict.right {
         "right"
