@@ -239,7 +239,7 @@ impl Desk for Kept {
     }
 
     fn store_query(&mut self, _query: &Query) -> Result<(), String> {
-        Err("no query is expected here".into())
+        Err("The disk is full.".into())
     }
 }
 

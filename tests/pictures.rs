@@ -61,7 +61,7 @@ impl Desk for Kept {
     }
 
     fn store_query(&mut self, _query: &Query) -> Result<(), String> {
-        Err("no query is expected here".into())
+        Err("The disk is full.".into())
     }
 }
 
@@ -105,6 +105,31 @@ fn a_place_is_asked_in_words_and_never_drawn() {
     insta::assert_snapshot!(said);
     assert_eq!(answers.len(), 1);
     assert!(said.is_ascii(), "no drawing in lines");
+}
+
+#[test]
+fn a_query_that_cannot_be_stored_is_told_and_stays_at_hand() {
+    let (said, answers) = spoken(
+        "foramen",
+        "b\ncertain\nquery\nWhy not d?\n\ndrop\nwhat\nstop\n",
+    );
+    assert_eq!(answers.len(), 1);
+    let told = "Your query is not stored: The disk is full.";
+    assert_eq!(said.matches(told).count(), 2, "{said}");
+    assert!(said.contains("Nothing was kept."), "{said}");
+
+    let mut desk = Kept::default();
+    let mut round = round("foramen", &desk);
+    let input = [
+        json!({"type": "answer", "ask": 1, "response": ["b"], "confidence": "likely", "hold": true}),
+        json!({"type": "query", "ask": 1, "text": "Why not d?"}),
+    ];
+    let input: String = input.iter().map(|line| format!("{line}\n")).collect();
+    let mut out = Vec::new();
+    jsonl::play(&mut round, &mut desk, &mut input.as_bytes(), &mut out).unwrap();
+    let said = String::from_utf8(out).unwrap();
+    let told = r#"{"type":"error","ask":1,"message":"the query is not stored: The disk is full."}"#;
+    assert!(said.contains(told), "{said}");
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! The command line: arguments in, an exit code out. One file a command.
 //!
-//! Exit codes: 0 done; 1 done, and a deck has errors; 2 wrong usage, or it could not be done.
+//! Exit codes: 0 done; 1 done, and a deck or a log has errors; 2 wrong usage, or it could not be done.
 
 pub mod args;
 mod deck;

@@ -5,6 +5,7 @@ use luxate::tui::Event;
 
 use crate::decks::{deck, multiple, single};
 use crate::desk::Desk;
+use crate::pictures::locate;
 use crate::views::read;
 
 /// A reveal with the field open and this typed, `space` between words.
@@ -26,6 +27,13 @@ fn field_and_confirmation() {
     desk.store = Err("the disk is full; make room".into());
     read("query_not_saved", desk.press("enter"));
     read("query_help", writing("esc").press("?"));
+}
+
+#[test]
+fn beside_a_drawing() {
+    let mut desk = Desk::new(vec![deck(vec![locate()])]);
+    desk.press("enter d enter c w").press(REMARK);
+    read("query_beside", &mut desk);
 }
 
 #[test]
