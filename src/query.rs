@@ -129,11 +129,12 @@ mod tests {
 
     #[test]
     fn every_flaw_is_found() {
+        type Spoil = fn(&mut Query);
+
         assert_eq!(query("Why not b?").check(), Ok(()));
         for bad in ["", "  ", "a\u{7}", "a\nb", &"x".repeat(LONGEST + 1)] {
             assert_eq!(query(bad).check(), Err(Flaw::Remark), "{bad:?}");
         }
-        type Spoil = fn(&mut Query);
         let spoils: [(Spoil, Flaw); 5] = [
             (|q| q.at.offset_min = i32::MIN, Flaw::Offset),
             (|q| q.item.deck = "a/b".into(), Flaw::Deck),

@@ -124,7 +124,7 @@ fn a_query_that_cannot_be_stored_is_told_and_stays_at_hand() {
         json!({"type": "answer", "ask": 1, "response": ["b"], "confidence": "likely", "hold": true}),
         json!({"type": "query", "ask": 1, "text": "Why not d?"}),
     ];
-    let input: String = input.iter().map(|line| format!("{line}\n")).collect();
+    let input = input.map(|line| line.to_string()).join("\n");
     let mut out = Vec::new();
     jsonl::play(&mut round, &mut desk, &mut input.as_bytes(), &mut out).unwrap();
     let said = String::from_utf8(out).unwrap();

@@ -209,18 +209,19 @@ fn item_lines(item: &OnItem) -> Vec<Shown> {
         right,
         before,
     } = item.answers;
-    let mut told = match given {
-        0 => "  no answer in these logs".to_owned(),
+    let told = match given {
+        0 => "no answer in these logs".to_owned(),
         _ => format!(
-            "  {}, {right} right ({} %)",
+            "{}, {right} right ({} %)",
             counted(given, "answer", "answers"),
             (200 * right + given) / (2 * given)
         ),
     };
-    if before > 0 {
-        told += &format!("; {before} to an earlier key");
-    }
-    lines.push(Shown::new(&told));
+    let earlier = match before {
+        0 => String::new(),
+        _ => format!("; {before} to an earlier key"),
+    };
+    lines.push(Shown::new(&format!("  {told}{earlier}")));
     for remark in &item.queries {
         lines.push(Shown::new(&format!("  {}", occasion(remark))));
         let text = Shown::new(&remark.text).wrap(WIDTH - 4);

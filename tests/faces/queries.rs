@@ -1,6 +1,7 @@
 //! Queries written on every face by lines, and what the instructor reads of them.
 
 use std::path::Path;
+use std::process::Output;
 
 use serde_json::{Value, json};
 
@@ -172,6 +173,13 @@ fn query(answer: u8, deck: &str, item: &str, fingerprint: &str, day: &str, remar
     .to_string()
 }
 
+/// `luxate deck queries` in a folder of logs.
+fn list(data: &Path, arguments: &[&str]) -> Output {
+    let mut command = luxate(data, "2027-03-05T20:00:00Z");
+    command.current_dir(data);
+    run(command, &[&["deck", "queries"], arguments].concat(), "")
+}
+
 #[test]
 fn the_instructor_reads_queries_item_by_item() {
     let data = tempfile::tempdir().unwrap();
@@ -235,11 +243,7 @@ fn the_instructor_reads_queries_item_by_item() {
     ];
     std::fs::write(data.path().join("one.jsonl"), one.join("\n")).unwrap();
     std::fs::write(data.path().join("two.jsonl"), two.join("\r\n")).unwrap();
-    let list = |arguments: &[&str]| {
-        let mut command = luxate(data.path(), "2027-03-05T20:00:00Z");
-        command.current_dir(data.path());
-        run(command, &[&["deck", "queries"], arguments].concat(), "")
-    };
+    let list = |arguments: &[&str]| list(data.path(), arguments);
 
     let out = list(&[DECK, "one.jsonl", "two.jsonl"]);
     assert_eq!(out.status.code(), Some(1));
@@ -257,7 +261,12 @@ fn the_instructor_reads_queries_item_by_item() {
 
     let out = list(&[DECK, "one.jsonl"]);
     assert_eq!(out.status.code(), Some(0));
-    // A log without queries, a deck that is not there, a log that is not there, none at all.
+}
+
+#[test]
+fn what_cannot_be_listed_is_said() {
+    let data = tempfile::tempdir().unwrap();
+    let list = |arguments: &[&str]| list(data.path(), arguments);
     std::fs::write(data.path().join("none.jsonl"), "").unwrap();
     let out = list(&[DECK, "none.jsonl"]);
     assert_eq!(out.status.code(), Some(0));
@@ -266,8 +275,8 @@ fn the_instructor_reads_queries_item_by_item() {
         "harbour-clinic, edition 2026-11-25: 0 queries on 0 items\n"
     );
     for arguments in [
-        &["no-such-deck", "one.jsonl"][..],
-        &[DECK, "one.jsonl", "missing.jsonl"],
+        &["no-such-deck", "none.jsonl"][..],
+        &[DECK, "none.jsonl", "missing.jsonl"],
         &[DECK, "."],
         &[DECK],
     ] {
@@ -279,5 +288,5 @@ fn the_instructor_reads_queries_item_by_item() {
         env!("CARGO_MANIFEST_DIR"),
         "/tests/decks/bad/accepted-and-refused.yaml"
     );
-    assert_eq!(list(&[flawed, "one.jsonl"]).status.code(), Some(1));
+    assert_eq!(list(&[flawed, "none.jsonl"]).status.code(), Some(1));
 }

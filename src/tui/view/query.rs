@@ -80,11 +80,13 @@ mod tests {
         (0..left).for_each(|_| field.left());
         let (lines, (row, column)) = laid_out(&field, room);
         let mut rows: Vec<String> = lines.into_iter().map(Shown::into_string).collect();
-        let at = rows[row]
-            .char_indices()
-            .map(|(at, _)| at)
-            .find(|&at| Shown::new(&rows[row][..at]).width() == column);
-        let at = at.unwrap_or(rows[row].len());
+        let mut cells = 0;
+        let at = rows[row].char_indices().find(|(_, character)| {
+            let found = cells == column;
+            cells += Shown::new(&character.to_string()).width();
+            found
+        });
+        let at = at.map_or(rows[row].len(), |(at, _)| at);
         rows[row].insert(at, '|');
         rows
     }
