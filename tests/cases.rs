@@ -12,6 +12,7 @@ use luxate::deck::library::Library;
 use luxate::deck::read_deck;
 use luxate::kinds::{self, Response};
 use luxate::memory::study::StudyPlan;
+use luxate::query::Refusal;
 use luxate::round::{Limits, Phase, Record, Reveal, Round};
 use luxate::time::{Day, Moment};
 use proptest::prelude::*;
@@ -107,6 +108,27 @@ fn give(round: &mut Round, right: bool, confidence: Confidence, now: Moment) -> 
     };
     assert_eq!(reveal.verdict.right, right);
     (answer, reveal)
+}
+
+#[test]
+fn a_query_names_the_part_on_whose_reveal_it_was_written() {
+    let record = Record::replay(library(), StudyPlan::default(), []);
+    let mut round = Round::review(record, Limits::default(), 3, at(0, 0));
+    let early = round.query("Too early?", at(0, 1));
+    assert_eq!(early, Err(Refusal::NothingRevealed));
+    let mut parts = Vec::new();
+    while parts.len() < 3 {
+        let (answer, _) = give(&mut round, true, Confidence::Certain, at(0, 2));
+        let query = round.query(" Why this part? ", at(0, 3)).unwrap();
+        assert_eq!(
+            (&query.item, query.part, query.answer, query.at),
+            (&answer.item, answer.part, answer.id, at(0, 3))
+        );
+        assert_eq!(query.fingerprint, answer.fingerprint);
+        parts.extend(query.part.map(|part| part.number));
+        round.go_on(at(0, 4));
+    }
+    assert_eq!(parts, [1, 2, 3]);
 }
 
 fn begin(record: Record, day: i64) -> Round {
