@@ -6,6 +6,7 @@ pub mod args;
 mod deck;
 mod failure;
 mod log;
+mod mistakes;
 mod plan;
 mod rehearse;
 pub mod render;

@@ -6,9 +6,9 @@ use serde_json::{Value, json};
 
 use super::args::Plan;
 use super::session::{Place, Session};
-use super::{DONE, Failure};
+use super::{DONE, Failure, mistakes};
 use crate::memory::forecast::Forecast;
-use crate::round::{Outlook, Preparation};
+use crate::round::{Outlook, Preparation, Record};
 use crate::settings::Setting;
 use crate::text::Shown;
 use crate::words::{self, counted};
@@ -47,9 +47,14 @@ pub(super) fn plan(
     }
     let outlook = record.outlook(&preparation, now);
     if what.json {
-        writeln!(out, "{}", object(&preparation, &outlook))?;
+        writeln!(out, "{}", object(&preparation, &outlook, &record))?;
     } else {
         tell(out, &preparation, &outlook)?;
+        mistakes::tell(out, &record)?;
+        writeln!(
+            out,
+            "\nA forecast is an estimate from your own answers, not a promise."
+        )?;
     }
     Ok(DONE)
 }
@@ -150,10 +155,6 @@ fn tell(out: &mut impl Write, preparation: &Preparation, outlook: &Outlook) -> R
             Shown::new(&topic.title).cut(48)
         )?;
     }
-    writeln!(
-        out,
-        "\nA forecast is an estimate from your own answers, not a promise."
-    )?;
     Ok(())
 }
 
@@ -161,7 +162,7 @@ fn interval(forecast: &Forecast) -> String {
     words::interval(forecast.score, forecast.low, forecast.high)
 }
 
-fn object(preparation: &Preparation, outlook: &Outlook) -> Value {
+fn object(preparation: &Preparation, outlook: &Outlook, record: &Record) -> Value {
     let forecast = |forecast: &Forecast| json!({"score": share(forecast.score), "low": share(forecast.low), "high": share(forecast.high)});
     let what_if = |(minutes, forecast): &(u32, Forecast)| json!({"minutes": minutes, "score": share(forecast.score), "low": share(forecast.low), "high": share(forecast.high)});
     json!({
@@ -179,6 +180,8 @@ fn object(preparation: &Preparation, outlook: &Outlook) -> Value {
         "topics": outlook.topics.iter().map(|topic| json!({"topic": topic.id, "title": topic.title,
             "weight": share(topic.weight), "recall": share(topic.recall), "at_stake": share(topic.at_stake)})).collect::<Vec<_>>(),
         "uncovered": share(outlook.uncovered),
+        "confident_errors": mistakes::errors(record),
+        "mistaken_beliefs": mistakes::beliefs(record),
     })
 }
 

@@ -4,6 +4,7 @@
 //! came back, [`Verdict`] the marking with everything the reveal needs. Faces know letters and lines; only this module knows
 //! what is right. Responses speak of places on the screen, the log of places in the deck.
 
+mod betrayed;
 mod choice;
 mod flap;
 mod keyed;
@@ -15,6 +16,7 @@ mod response;
 mod short;
 mod typed_number;
 
+pub use betrayed::betrayed;
 pub use flap::designed;
 pub use keyed::keyed;
 pub use locate::pointed;

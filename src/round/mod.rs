@@ -11,6 +11,8 @@
 
 mod closing;
 mod desk;
+mod home;
+mod mistakes;
 mod outlook;
 mod preparation;
 mod query;
@@ -20,10 +22,12 @@ use std::sync::Arc;
 
 pub use closing::{Closing, Ended, TopicCount};
 pub use desk::Desk;
+pub use home::Home;
+pub use mistakes::{ConfidentError, HeldBelief};
 pub use outlook::{Outlook, Silence, TopicOutlook};
 pub use preparation::{Preparation, Unplannable};
 use record::Put;
-pub use record::{Home, Record};
+pub use record::Record;
 
 use crate::answer::{Answer, AnswerId, Confidence, PartNumber, Quality, RoundKind};
 use crate::deck::library::Library;

@@ -6,6 +6,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use super::mistakes::Mistakes;
 use crate::answer::{Answer, PartNumber};
 use crate::deck::library::Library;
 use crate::kinds::{self, Pose, Question};
@@ -46,9 +47,9 @@ struct OpenCase {
 
 /// What a study day has seen.
 #[derive(Clone, Copy, Debug, Default)]
-struct Today {
-    answers: u32,
-    seconds: f64,
+pub(super) struct Today {
+    pub(super) answers: u32,
+    pub(super) seconds: f64,
 }
 
 /// The state of a candidate.
@@ -58,61 +59,10 @@ pub struct Record {
     pub(super) engine: Engine,
     past: Vec<Past>,
     cases: BTreeMap<usize, OpenCase>,
+    pub(super) mistakes: Mistakes,
     answers: usize,
-    last_day: Option<Day>,
-    today: Today,
-}
-
-/// What the home screen tells.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Home {
-    /// Items due today or before.
-    pub due: usize,
-    /// Items among them that were due before today.
-    pub overdue: usize,
-    /// Items never answered.
-    pub unseen: usize,
-    /// All items.
-    pub items: usize,
-    /// Items to be asked again today, from a round that was stopped.
-    pub again: usize,
-    /// Answers given today.
-    pub answers_today: u32,
-    /// Seconds of answering today.
-    pub seconds_today: f64,
-    /// Seconds left of today's plan.
-    pub seconds_left: f64,
-    /// Seconds that what is due will take.
-    pub seconds_due: f64,
-    /// The next day on which something is due, and how many items, if nothing is today.
-    pub next: Option<(Day, usize)>,
-    /// The day of the exam that the plan prepares for, if one lies ahead.
-    pub exam: Option<Day>,
-}
-
-impl Home {
-    /// A day's plan counts as done below this many seconds.
-    const DONE_BELOW_SECONDS: f64 = 60.0;
-
-    /// Seconds of a round that goes on after the day's minutes are done.
-    pub const MORE_SECONDS: f64 = 600.0;
-
-    /// Whether the minutes of the day are done.
-    #[must_use]
-    pub fn is_done(&self) -> bool {
-        self.seconds_left < Self::DONE_BELOW_SECONDS
-    }
-
-    /// Seconds of a review that is begun now without limits of its own: what is left of the day, then ten minutes at
-    /// a time.
-    #[must_use]
-    pub fn round_seconds(&self) -> f64 {
-        if self.is_done() {
-            Self::MORE_SECONDS
-        } else {
-            self.seconds_left
-        }
-    }
+    pub(super) last_day: Option<Day>,
+    pub(super) today: Today,
 }
 
 impl Record {
@@ -143,6 +93,7 @@ impl Record {
             engine,
             past,
             cases: BTreeMap::new(),
+            mistakes: Mistakes::default(),
             answers: 0,
             last_day: None,
             today,
@@ -170,9 +121,13 @@ impl Record {
         // An answer to another key says nothing about this one: the item starts afresh.
         past.changed = self.library.entries()[number].fingerprint != answer.fingerprint;
         if past.changed {
+            self.mistakes.forget(number);
             return;
         }
         past.wording = usize::try_from(answer.wording).ok();
+        if let Some(asked) = self.library.asked(number, answer.part) {
+            self.mistakes.note(number, asked, answer, day);
+        }
         let seen = Seen {
             at: Moment { day, ..answer.at },
             right: answer.right,
@@ -241,36 +196,6 @@ impl Record {
     #[must_use]
     pub const fn answers(&self) -> usize {
         self.answers
-    }
-
-    /// What the home screen tells on the study day of `now`.
-    #[must_use]
-    pub fn home(&self, now: Moment) -> Home {
-        let day = self.study_day(now.day);
-        let today = if self.last_day == Some(day) {
-            self.today
-        } else {
-            Today::default()
-        };
-        let load = self.engine.workload(day);
-        Home {
-            due: load.due + load.overdue,
-            overdue: load.overdue,
-            unseen: load.unseen,
-            items: self.library.entries().len(),
-            again: self.engine.reasks_waiting(day),
-            answers_today: today.answers,
-            seconds_today: today.seconds,
-            seconds_left: (self.engine.plan().seconds_a_day - today.seconds).max(0.0),
-            seconds_due: load.due_seconds,
-            next: self.next_day_with_work(),
-            exam: self
-                .engine
-                .plan()
-                .exam
-                .map(|exam| exam.day)
-                .filter(|exam| *exam >= day),
-        }
     }
 
     /// The score expected of the exam ahead if study ended now; `None` without one, or while it is too early to say.

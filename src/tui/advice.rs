@@ -102,6 +102,8 @@ mod tests {
             seconds_left: 1800.0,
             seconds_due: 0.0,
             next: None,
+            confident_errors: 0,
+            mistaken_beliefs: 0,
             exam: None,
         }
     }

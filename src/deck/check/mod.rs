@@ -32,6 +32,7 @@ mod overlapping_ranges;
 mod paired_opposites;
 mod quantity;
 mod silence;
+mod stop_words;
 mod uneven_form;
 mod unexpanded_acronym;
 mod unfocused_stem;

@@ -75,6 +75,9 @@ fn facts(model: &Model, on: Day) -> Vec<(&'static str, String)> {
         ),
     ));
     facts.push(("Today", today(home)));
+    if let Some(text) = to_put_right(home) {
+        facts.push(("Put right", text));
+    }
     facts
 }
 
@@ -92,6 +95,20 @@ fn due(home: &Home) -> String {
         counted(home.due, "item", "items"),
         about_minutes(home.seconds_due)
     )
+}
+
+/// What stands uncorrected. The list itself is long, and `luxate plan` prints it.
+fn to_put_right(home: &Home) -> Option<String> {
+    let told = [
+        (home.confident_errors, "confident error", "confident errors"),
+        (home.mistaken_beliefs, "mistaken belief", "mistaken beliefs"),
+    ];
+    let told: Vec<String> = told
+        .into_iter()
+        .filter(|(count, ..)| *count > 0)
+        .map(|(count, one, many)| counted(count, one, many))
+        .collect();
+    (!told.is_empty()).then(|| format!("{}; `luxate plan` lists them", told.join(", ")))
 }
 
 fn today(home: &Home) -> String {
