@@ -8,6 +8,9 @@ use crate::deck::model::FlapTask;
 use crate::flap::words::{capital, describe, measures};
 use crate::flap::{Assessment, Design, Finding, Outcome, Unit, assess, measure};
 
+/// What no rule can measure on a drawing, said instead: AlFotawi RA 2020; Hupp JR, Ellis E, Tucker MR 2019.
+const FULL_THICKNESS: &str = "Raised at full thickness, mucosa and periosteum together: a drawing does not show that, so it is taken as given and not marked.";
+
 /// Logged in place of a rule when the flap is of another kind than the one asked for.
 const TYPE: &str = "type";
 
@@ -150,7 +153,7 @@ fn shown(task: &FlapTask, right: bool) -> Line {
         ),
         standing: Standing::Missed,
         given: None,
-        why: None,
+        why: Some(FULL_THICKNESS.to_owned()),
     }
 }
 
