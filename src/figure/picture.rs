@@ -171,14 +171,19 @@ impl Picture {
         }
     }
 
-    /// A name from its place to the right, or moved left as far as it must to end inside the picture; cut off if
+    /// A name from its place to the right, or moved left as far as it must to end inside the picture; shortened if
     /// it is wider than that. It stands in the nearest row above or below the place that has no other name there.
     fn lay_name(&mut self, at: CellAt, name: &str) {
-        let glyphs: Vec<char> = name
+        const CUT: &str = "..";
+        let mut glyphs: Vec<char> = name
             .chars()
             .filter(|glyph| glyph.width() == Some(1))
-            .take(usize::from(self.size.cols))
             .collect();
+        let room = usize::from(self.size.cols);
+        if glyphs.len() > room {
+            glyphs.truncate(room.saturating_sub(CUT.len()));
+            glyphs.extend(CUT.chars().take(room));
+        }
         let width = u16::try_from(glyphs.len()).unwrap_or(self.size.cols);
         let col = at.col.min(self.size.cols - width);
         let rows = [
@@ -386,7 +391,7 @@ mod tests {
             named: vec![0],
             ..Overlay::default()
         };
-        for (cols, shown) in [(53, "condyle"), (5, "condy")] {
+        for (cols, shown) in [(53, "condyle"), (5, "con..")] {
             let size = Size::new(cols, 22);
             let picture = Picture::draw(&mandible, &overlay, size, Setting::default());
             let name: String = picture

@@ -169,7 +169,7 @@ fn figure(case: &Case, first: Tooth, last: Tooth, deepest_mm: f64) -> Figure {
     };
     shapes.push(block("bone", case.block()).lined(Line::Dashed));
     for defect in &case.surroundings().defects {
-        shapes.push(block("defect", case.defect_block(defect)).lined(Line::Dotted));
+        shapes.push(block("defect", case.defect_block(defect)).lined(Line::BoldDashed));
     }
     Figure {
         id: "flap".to_owned(),
