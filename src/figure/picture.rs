@@ -108,6 +108,9 @@ impl Picture {
     }
 
     fn lay(&mut self, figure: &Figure, overlay: &Overlay, on: &Projection, marks: Marks) {
+        for label in &figure.labels {
+            self.lay_label(on.cell(label.at), &label.text, Emphasis::None);
+        }
         for chain in &overlay.incision {
             self.lay_cut(chain, on, marks);
         }
@@ -131,7 +134,7 @@ impl Picture {
             self.lay_cursor(at, place);
         }
         for (at, text) in &overlay.labels {
-            self.lay_label(on.cell(*at), text);
+            self.lay_label(on.cell(*at), text, Emphasis::Letter);
         }
         for &place in &overlay.named {
             if let Some(place) = figure.places.get(place) {
@@ -207,13 +210,13 @@ impl Picture {
     }
 
     /// A short text around a cell, moved as far as it must to stay inside; what is not one cell wide is left out.
-    fn lay_label(&mut self, at: CellAt, text: &str) {
+    fn lay_label(&mut self, at: CellAt, text: &str, emphasis: Emphasis) {
         let glyphs = text.chars().filter(|glyph| glyph.width() == Some(1));
         let glyphs: Vec<char> = glyphs.take(usize::from(self.size.cols)).collect();
         let width = u16::try_from(glyphs.len()).unwrap_or(self.size.cols);
         let col = at.col.saturating_sub(width / 2).min(self.size.cols - width);
         for (col, glyph) in (col..).zip(glyphs) {
-            self.put(CellAt { col, ..at }, glyph, Emphasis::Letter);
+            self.put(CellAt { col, ..at }, glyph, emphasis);
         }
     }
 

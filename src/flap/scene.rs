@@ -181,6 +181,7 @@ fn figure(case: &Case, first: Tooth, last: Tooth, deepest_mm: f64) -> Figure {
         }),
         toward: toward(case),
         shapes,
+        labels: Vec::new(),
         places: Vec::new(),
     }
 }
