@@ -163,6 +163,7 @@ fn flaps_in_json_lines() {
             "words": "Lower left, from the cheek side. Site: tooth 5. Bone to be removed: 2 to 8 mm below the neck.",
             "jaw": "lower", "side": "left", "surface": "buccal", "site": [5],
             "bone_top_mm": 2.0, "bone_bottom_mm": 8.0, "missing": [],
+            "defects": [], "eminences": [], "attached_mm": null, "spare_margin": false,
         })
     );
     assert_eq!(lines[1]["type"], "error");
@@ -247,6 +248,12 @@ fn a_case_or_a_number_changes_a_flap_and_words_do_not() {
         ("decisive: [junction]", "decisive: [frenum]"),
         ("    type: three-cornered\n", ""),
         ("site: [5]", "site: [5]\n      missing: [8]"),
+        ("site: [5]", "site: [5]\n      eminences: [6]"),
+        ("site: [5]", "site: [5]\n      attached: 5"),
+        (
+            "site: [5]",
+            "site: [5]\n      defects: [{tooth: 8, top: 1, bottom: 3}]",
+        ),
     ] {
         assert_ne!(print("premolar-root", Some(other)), before, "{other:?}");
     }
