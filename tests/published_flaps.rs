@@ -108,9 +108,9 @@ fn six_millimetres_of_sound_bone_on_each_side() {
     assert!((bone.distance_to_mm(side) - 6.0).abs() < 1e-12);
 }
 
-/// An envelope gives limited access to apices: AlFotawi 2020; Hupp et al. 2019. Upper 6 has a mean root of 12 mm
-/// (Nelson), so bone removal to 11 mm is root-end work and to 8 mm is not; that 2 mm divide them is our assumption. By
-/// the lower premolars an envelope is preferred even for apical surgery: Hupp et al. 2019, p 136.
+// An envelope gives limited access to apices: AlFotawi 2020; Hupp et al. 2019. Upper 6 has a mean root of 12 mm
+// (Nelson), so bone removal to 11 mm is root-end work and to 8 mm is not; that 2 mm divide them is our assumption. By
+// the lower premolars an envelope is preferred even for apical surgery: Hupp et al. 2019, p 136.
 #[test]
 fn an_envelope_does_not_serve_a_root_end() {
     for (jaw, site, bottom_mm, text, holds) in [

@@ -8,7 +8,8 @@ use crate::deck::model::FlapTask;
 use crate::flap::words::{capital, describe, measures};
 use crate::flap::{Assessment, Design, Finding, Outcome, Unit, assess, measure};
 
-/// What no rule can measure on a drawing, said instead: AlFotawi RA 2020; Hupp JR, Ellis E, Tucker MR 2019.
+/// What no rule can measure on a drawing is said instead. That a flap takes the periosteum along is in Hupp JR, Ellis E,
+/// Tucker MR 2019.
 const FULL_THICKNESS: &str = "That it is raised at full thickness, mucosa and periosteum together, is taken as given: a drawing does not show it.";
 
 /// Logged in place of a rule when the flap is of another kind than the one asked for.

@@ -1,5 +1,10 @@
 //! A candidate who met one item ten days ago, wrong and certain of it, so that a review begins with it.
 
+#![allow(
+    clippy::unwrap_used,
+    reason = "a test that cannot go on should say where and stop"
+)]
+
 use std::path::Path;
 
 use luxate::answer::{Answer, AnswerId, Confidence, ItemRef, PartNumber, Quality, RoundKind};

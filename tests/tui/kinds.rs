@@ -233,7 +233,6 @@ mod in_a_terminal {
         });
         assert_eq!(pointed(&pty, None), above, "a resize keeps the place");
         // A click on a letter of the drawing points to it.
-        let now = pointed(&pty, None);
         let mut places = letters(&screen, 70);
         let (row, column, wanted) = places.find(|(.., letter)| *letter != above).unwrap();
         pty.press(&format!(
