@@ -155,7 +155,7 @@ fn findings_are_told_with_the_case() {
     let case = case(Jaw::Upper, 5, bone(2.0, 8.0)).around(found).unwrap();
     assert_eq!(
         describe_case(&case),
-        "Upper left, from the cheek side. Site: tooth 5. Bone to be removed: 2 to 8 mm below the neck. Missing: tooth 8. Roots that stand out under thin bone: teeth 3 and 4. Attached gingiva: 4.5 mm wide. Gingival margin and papillae are to be left alone. Bone lost over 2: 1 to 6 mm below the neck."
+        "Upper left, from the cheek side. Site: tooth 5. Bone to be removed: 2 to 8 mm above the neck. Missing: tooth 8. Roots that stand out under thin bone: teeth 3 and 4. Attached gingiva: 4.5 mm wide. Gingival margin and papillae are to be left alone. Bone lost over 2: 1 to 6 mm above the neck."
     );
 }
 

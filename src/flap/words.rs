@@ -7,7 +7,7 @@ use super::measure::{Figures, Part};
 use super::rule::Rule;
 use super::surroundings::Defect;
 use super::text::{number, read_end};
-use crate::figure::teeth::{NeckPoint, Tooth};
+use crate::figure::teeth::{Jaw, NeckPoint, Tooth};
 use thiserror::Error;
 
 /// Why what was typed is no answer.
@@ -182,6 +182,10 @@ pub fn describe_case(case: &Case) -> String {
             format!("{} and {last}", names.join(", "))
         }
     };
+    let apical = match case.jaw() {
+        Jaw::Upper => "above",
+        Jaw::Lower => "below",
+    };
     let teeth = |count: usize| if count == 1 { "tooth" } else { "teeth" };
     let reached = format!(
         "Site: {} {}.",
@@ -189,7 +193,7 @@ pub fn describe_case(case: &Case) -> String {
         listed(&mut case.site().iter().copied())
     );
     let bone = format!(
-        "Bone to be removed: {} to {} mm below the neck.",
+        "Bone to be removed: {} to {} mm {apical} the neck.",
         case.bone().top_mm,
         case.bone().bottom_mm
     );
@@ -201,7 +205,7 @@ pub fn describe_case(case: &Case) -> String {
     let around = case.surroundings();
     let defects = around.defects.iter().map(|Defect { tooth, bone }| {
         let Bone { top_mm, bottom_mm } = bone;
-        format!("Bone lost over {tooth}: {top_mm} to {bottom_mm} mm below the neck.")
+        format!("Bone lost over {tooth}: {top_mm} to {bottom_mm} mm {apical} the neck.")
     });
     let optional = [
         (!missing.is_empty()).then(|| named("Missing:", &missing)),
