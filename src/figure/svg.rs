@@ -73,6 +73,13 @@ pub fn svg(figure: &Figure, overlay: &Overlay, width_mm: f64) -> String {
         r#"<g font-family="sans-serif" font-size="{}" text-anchor="middle">"#,
         n(3.0 * unit)
     ));
+    for label in &figure.labels {
+        let (x, y) = (n(label.at.x), n(-label.at.y + 1.05 * unit));
+        put(format!(
+            r#"<text x="{x}" y="{y}">{}</text>"#,
+            escaped(&label.text)
+        ));
+    }
     for (index, place) in figure.places.iter().enumerate() {
         let (x, y) = (n(place.at.x), n(-place.at.y));
         if overlay.letters {

@@ -157,9 +157,9 @@ fn revealed(sitting: &Sitting, reveal: &Reveal) -> Vec<Sight> {
             // A sound design needs no other beside it.
             let other = shown.filter(|_| !reveal.verdict.right);
             let caption = if other.is_some() { "Yours" } else { "" };
-            let yours = yours.map(|design| designed(caption, case, &Draft::of(&design), None));
+            let yours = yours.map(|design| designed(caption, case, &Draft::from(&design), None));
             let other =
-                other.map(|design| designed("A sound one", case, &Draft::of(&design), None));
+                other.map(|design| designed("A sound one", case, &Draft::from(&design), None));
             yours.into_iter().chain(other).collect()
         }
         _ => Vec::new(),
