@@ -35,7 +35,7 @@ fn main() -> anyhow::Result<()> {
     Ok(())
 }
 
-/// Right and wrong answers to one item, each with its score.
+/// Right and wrong answers to one item, each with its score; none to what has to stay behind.
 fn cases(item: &Item) -> Vec<Value> {
     if item.parts().is_empty() {
         return answers(item);
@@ -107,15 +107,19 @@ fn answers(item: &Item) -> Vec<Value> {
 /// The response that the marking calls the key.
 fn right(item: &Item, pose: &Pose, form: &Form) -> Option<Response> {
     let any = match form {
-        Form::One(_) | Form::Several(_) => Response::Chosen(vec![0]),
+        Form::One(_) | Form::Several(_) | Form::Places(_) => Response::Chosen(vec![0]),
         Form::Sequence(steps) => Response::Sequence((0..steps.len()).collect()),
         Form::Pairs { lefts, .. } => Response::Pairs(vec![0; lefts.len()]),
         Form::Typed => Response::Typed("?".to_owned()),
         Form::Number { .. } => Response::Typed("0".to_owned()),
-        // The player check has no answers for these yet: places go out in words, designs not at all.
-        Form::Places(_) | Form::Flap(_) => return None,
+        // No rule of the standard can measure a design.
+        Form::Flap(_) => return None,
     };
     let key = kinds::mark(item, pose, &any).ok()?.key;
+    if matches!(form, Form::Places(_)) && key.len() > 1 {
+        // Nor let one response be right in two ways.
+        return None;
+    }
     kinds::read(
         form,
         if matches!(form, Form::Typed | Form::Number { .. }) {
@@ -131,6 +135,9 @@ fn right(item: &Item, pose: &Pose, form: &Form) -> Option<Response> {
 fn wrong(form: &Form, key: &Response) -> Vec<Response> {
     match (form, key) {
         (Form::One(options), _) => (0..options.len())
+            .map(|place| Response::Chosen(vec![place]))
+            .collect(),
+        (Form::Places(figure), _) => (0..figure.places.len())
             .map(|place| Response::Chosen(vec![place]))
             .collect(),
         (Form::Several(options), Response::Chosen(key)) => {
@@ -193,6 +200,10 @@ fn told(form: &Form, response: &Response) -> Value {
             .iter()
             .zip(places)
             .map(|(left, &right)| json!([left, rights[right]]))
+            .collect(),
+        (Form::Places(figure), Response::Chosen(places)) => places
+            .iter()
+            .map(|&place| figure.places[place].says.as_str())
             .collect(),
         (Form::Number { .. }, Response::Typed(typed)) => json!(number(typed)),
         (_, Response::Typed(term)) => json!(term),

@@ -73,7 +73,8 @@ function identify({ xml, ...test }) {
     const choices = place.querySelectorAll('qti-simple-choice');
     const [lefts, rights] = [...place.querySelectorAll('qti-simple-match-set')].map(set => set.children);
     switch (kind) {
-      case 'single': return named(choices, answer[0]);
+      case 'single':
+      case 'locate': return named(choices, answer[0]);
       case 'multiple':
       case 'order': return answer.map(text => named(choices, text));
       case 'match': return answer.map(([left, right]) => `${named(lefts, left)} ${named(rights, right)}`);
