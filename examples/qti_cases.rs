@@ -203,7 +203,8 @@ fn told(form: &Form, response: &Response) -> Value {
             .collect(),
         (Form::Places(figure), Response::Chosen(places)) => places
             .iter()
-            .map(|&place| figure.places[place].says.as_str())
+            .map(|&place| &figure.places[place])
+            .map(|place| json!({"says": place.says, "at": [place.at.x, place.at.y]}))
             .collect(),
         (Form::Number { .. }, Response::Typed(typed)) => json!(number(typed)),
         (_, Response::Typed(term)) => json!(term),

@@ -28,14 +28,20 @@ const files = new Map(
     .map(([item, , , , file]) => [item, path.join(folder, file)]),
 );
 
-// The page, its two scripts, and nothing else.
+// The page, its two scripts, the drawings of the package, and nothing else.
 const served = {
   '/': ['text/html', '<!DOCTYPE html><meta charset="utf-8"><link rel="icon" href="data:,"><script src="/vue.js"></script><script src="/player.js"></script><body></body>'],
   '/vue.js': ['text/javascript', fs.readFileSync(vue)],
   '/player.js': ['text/javascript', fs.readFileSync(path.join(player, 'dist/qti3Player.umd.js'))],
 };
+const types = { '.svg': 'image/svg+xml' };
+const inPackage = url => {
+  const file = path.resolve(folder, `.${decodeURIComponent(url)}`);
+  const type = types[path.extname(file)];
+  return type && fs.existsSync(file) ? [type, fs.readFileSync(file)] : undefined;
+};
 const server = http.createServer((request, response) => {
-  const [type, body] = served[request.url] ?? ['text/plain', undefined];
+  const [type, body] = served[request.url] ?? inPackage(request.url) ?? ['text/plain', undefined];
   response.writeHead(body === undefined ? 404 : 200, { 'content-type': type });
   response.end(body);
 });
@@ -57,7 +63,7 @@ await page.evaluate(() => {
 });
 
 /** Runs in the page: finds the identifiers of an answer by its words; one response a question. */
-function identify({ xml, ...test }) {
+function identify({ xml, drawings, ...test }) {
   const words = text => text.replace(/\s+/g, ' ').trim();
   const item = new DOMParser().parseFromString(xml, 'application/xml');
   const broken = item.querySelector('parsererror');
@@ -69,12 +75,23 @@ function identify({ xml, ...test }) {
     if (found.length !== 1) throw new Error(`${found.length} choices say "${text}"`);
     return found[0].getAttribute('identifier');
   };
+  // The letter that the drawing has at a place; the words that stand for the drawing must give it the same.
+  const letter = (place, { says, at }) => {
+    const image = place.querySelector('img');
+    const drawing = new DOMParser().parseFromString(drawings[image.getAttribute('src')], 'image/svg+xml');
+    let drawn = [...drawing.querySelectorAll('circle')]
+      .find(disc => Math.hypot(disc.getAttribute('cx') - at[0], -disc.getAttribute('cy') - at[1]) < 0.02);
+    while (drawn && drawn.localName !== 'text') drawn = drawn.nextElementSibling;
+    const told = ` ${drawn?.textContent}: ${words(says).replace(/\.$/, '')}`;
+    if (!image.getAttribute('alt').includes(told)) throw new Error(`drawn, but not told:${told}`);
+    return drawn.textContent;
+  };
   const respond = (place, { kind, answer }) => {
     const choices = place.querySelectorAll('qti-simple-choice');
     const [lefts, rights] = [...place.querySelectorAll('qti-simple-match-set')].map(set => set.children);
     switch (kind) {
-      case 'single':
-      case 'locate': return named(choices, answer[0]);
+      case 'locate': return named(choices, letter(place, answer[0]));
+      case 'single': return named(choices, answer[0]);
       case 'multiple':
       case 'order': return answer.map(text => named(choices, text));
       case 'match': return answer.map(([left, right]) => `${named(lefts, left)} ${named(rights, right)}`);
@@ -132,6 +149,10 @@ async function score(xml, responses, waitMs) {
     // The player does not load the same text twice.
     player.loadItemFromXml(xml.replace('<qti-item-body>', '<qti-item-body> '), { ...settings('second'), state });
     await event;
+    for (const image of document.querySelectorAll('img')) {
+      await image.decode().catch(() => { throw new Error(`the player does not show ${image.getAttribute('src')}`); });
+    }
+    if (document.querySelectorAll('img').length !== xml.split('<img ').length - 1) throw new Error('a drawing is not shown');
     event = next('scored');
     player.scoreAttempt('second');
     const outcomes = (await event).state.outcomeVariables;
@@ -143,6 +164,17 @@ async function score(xml, responses, waitMs) {
   }
 }
 
+/** The drawings that an item names, as text, and the item with the addresses under which the page finds them. */
+function drawn(xml, itemFolder) {
+  const drawings = {};
+  const here = xml.replace(/(<img [^>]*?src=")([^"]+)"/g, (_, before, src) => {
+    const file = path.join(itemFolder, src);
+    drawings[src] = fs.readFileSync(file, 'utf8');
+    return `${before}/${path.relative(folder, file)}"`;
+  });
+  return { here, drawings };
+}
+
 const tally = new Map();
 let failed = 0;
 for (const test of cases) {
@@ -150,8 +182,9 @@ for (const test of cases) {
   let got;
   try {
     const xml = fs.readFileSync(files.get(test.item), 'utf8');
-    const responses = await page.evaluate(identify, { ...test, xml });
-    got = await page.evaluate(score, xml, responses, WAIT_MS);
+    const { here, drawings } = drawn(xml, path.dirname(files.get(test.item)));
+    const responses = await page.evaluate(identify, { ...test, xml, drawings });
+    got = await page.evaluate(score, here, responses, WAIT_MS);
   } catch (error) {
     got = { error: error.message.split('\n')[0] };
   }
