@@ -47,6 +47,9 @@ fn cases(item: &Item) -> Vec<Value> {
         .iter()
         .map(|part| answers(&part.item))
         .collect();
+    if parts.iter().any(Vec::is_empty) {
+        return Vec::new();
+    }
     let mut cases = Vec::new();
     for (place, own) in parts.iter().enumerate() {
         for others in [<[Value]>::first, <[Value]>::last] {

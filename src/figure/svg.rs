@@ -15,7 +15,7 @@ use crate::text::{Shown, entities};
 /// Room around the frame, mm.
 const MARGIN_MM: f64 = 2.0;
 /// Largest drawing on paper, mm: two and their questions fit on a sheet of A4 or Letter.
-const MOST_MM: (f64, f64) = (120.0, 85.0);
+const MOST_MM: (f64, f64) = (120.0, 70.0);
 /// Radius of the disc behind a letter, mm on paper.
 const DISC_MM: f64 = 1.9;
 

@@ -79,7 +79,8 @@ pub(super) struct Named {
     pub(super) text: String,
 }
 
-/// The questions of an item: itself, or part by part if it is a case.
+/// The questions of an item: itself, or part by part if it is a case. None if there is one that the standard cannot score: a case
+/// without one of its parts would be another case.
 pub(super) fn asked(item: &Item) -> Vec<Asked<'_>> {
     if let Some(plan) = plan(item) {
         return vec![Asked {
@@ -92,7 +93,7 @@ pub(super) fn asked(item: &Item) -> Vec<Asked<'_>> {
     }
     let parts = item.parts().iter().enumerate();
     parts
-        .filter_map(|(place, part)| {
+        .map(|(place, part)| {
             let number = place + 1;
             Some(Asked {
                 response: format!("R{number}"),
@@ -102,10 +103,11 @@ pub(super) fn asked(item: &Item) -> Vec<Asked<'_>> {
                 plan: plan(&part.item)?.within(number),
             })
         })
-        .collect()
+        .collect::<Option<Vec<Asked<'_>>>>()
+        .unwrap_or_default()
 }
 
-/// Whether there is anything of an item that the standard can score.
+/// Whether the standard can score an item.
 pub(super) fn is_exported(item: &Item) -> bool {
     !asked(item).is_empty()
 }

@@ -9,7 +9,7 @@ use crate::text::Shown;
 use crate::words::counted;
 
 /// Why an item is not exported.
-pub const UNSCORED: &str = "no rule of the standard scores this: a flap design is measured, and of several right places any one counts";
+pub const UNSCORED: &str = "no rule of the standard scores this: a flap design is measured, of several right places any one counts, and a case goes with all its parts or not at all";
 
 /// The account of one export.
 #[derive(Clone, Debug, PartialEq, Eq)]
