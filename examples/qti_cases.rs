@@ -40,8 +40,8 @@ fn cases(item: &Item) -> Vec<Value> {
     if item.parts().is_empty() {
         return answers(item);
     }
-    // All the parts are answered at once; each in turn goes through all its answers while the others have their first, which is
-    // wrong wherever there is a wrong one, or their last.
+    // All the parts are answered at once: each in turn goes through all its answers while the others have their last, which is
+    // right wherever there is a choice, and once all have their first, which is wrong.
     let parts: Vec<Vec<Value>> = item
         .parts()
         .iter()
@@ -50,33 +50,28 @@ fn cases(item: &Item) -> Vec<Value> {
     if parts.iter().any(Vec::is_empty) {
         return Vec::new();
     }
-    let mut cases = Vec::new();
-    for (place, own) in parts.iter().enumerate() {
-        for others in [<[Value]>::first, <[Value]>::last] {
-            for answer in own {
-                let given: Vec<&Value> = parts
-                    .iter()
-                    .enumerate()
-                    .filter_map(|(at, part)| {
-                        if at == place {
-                            Some(answer)
-                        } else {
-                            others(part)
-                        }
-                    })
-                    .collect();
-                let score: u64 = given.iter().filter_map(|part| part["score"].as_u64()).sum();
-                cases.push(json!({
-                    "item": item.id,
-                    "kind": item.body.kind(),
-                    "stem": item.stems[0],
-                    "parts": given,
-                    "score": score,
-                }));
-            }
-        }
-    }
-    cases
+    let last: Vec<&Value> = parts.iter().filter_map(|part| part.last()).collect();
+    let each = parts.iter().enumerate().flat_map(|(place, own)| {
+        let last = &last;
+        own.iter().map(move |answer| {
+            let mut given = last.clone();
+            given[place] = answer;
+            given
+        })
+    });
+    let first = parts.iter().filter_map(|part| part.first()).collect();
+    each.chain([first])
+        .map(|given| {
+            let score: u64 = given.iter().filter_map(|part| part["score"].as_u64()).sum();
+            json!({
+                "item": item.id,
+                "kind": item.body.kind(),
+                "stem": item.stems[0],
+                "parts": given,
+                "score": score,
+            })
+        })
+        .collect()
 }
 
 /// Right and wrong answers to one question.

@@ -1,7 +1,7 @@
 // Gives answers to exported items in an independent QTI 3 player and compares its scores with those that the deck's own
 // marking gives.
 //
-//   node check.mjs PACKAGE_FOLDER NAMES.csv CASES.json
+//   node check.mjs PACKAGE_FOLDER NAMES.csv CASES.json [ITEM]
 //
 // A case tells its answer in the deck's words. The identifiers are looked up here in the item's XML by those words, so
 // that the exporter's own idea of them is not taken on trust. Whatever the player complains about on its console counts as a
@@ -19,8 +19,9 @@ const player = path.join(modules, 'qti3-item-player');
 const vue = [path.join(player, 'node_modules/vue/dist/vue.js'), path.join(modules, 'vue/dist/vue.js')].find(fs.existsSync);
 const WAIT_MS = 10_000;
 
-const [folder, namesFile, casesFile] = process.argv.slice(2);
-const cases = JSON.parse(fs.readFileSync(casesFile, 'utf8'));
+const [folder, namesFile, casesFile, only] = process.argv.slice(2);
+const isMeant = item => only === undefined || item === only;
+const cases = JSON.parse(fs.readFileSync(casesFile, 'utf8')).filter(({ item }) => isMeant(item));
 const files = new Map(
   fs.readFileSync(namesFile, 'utf8').trim().split('\r\n').slice(1)
     .map(line => line.split(','))
@@ -201,7 +202,7 @@ for (const test of cases) {
 await browser.close();
 server.close();
 for (const [kind, count] of tally) console.log(`  ${kind}: ${count.passed} passed, ${count.failed} failed`);
-const untried = [...files.keys()].filter(item => !cases.some(test => test.item === item));
+const untried = [...files.keys()].filter(item => isMeant(item) && !cases.some(test => test.item === item));
 if (untried.length) console.log('no answers tried:', untried.join(' '));
 console.log(`player: ${cases.length - failed} of ${cases.length} scores as the deck marks them`);
 process.exit(failed || untried.length || !cases.length ? 1 : 0);
