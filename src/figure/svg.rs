@@ -20,7 +20,7 @@ const MOST_MM: (f64, f64) = (120.0, 70.0);
 const DISC_MM: f64 = 1.9;
 
 /// Draws a figure with what is laid over it, but for a cursor and names, which only a screen has. One unit is one
-/// millimetre of the figure; on paper it is as large as [`MOST_MM`] lets it be.
+/// millimetre of the figure; on paper it is as large as fits into 120 by 70 mm.
 #[must_use]
 pub fn svg(figure: &Figure, overlay: &Overlay) -> String {
     let frame = figure.frame.grown(MARGIN_MM);

@@ -173,7 +173,7 @@ fn references_resolve(export: &Export) {
     for file in export
         .files
         .iter()
-        .filter(|file| file.name.ends_with(".xml") && file.name.starts_with("items/"))
+        .filter(|file| file.name.starts_with("items/i-"))
     {
         let item = read(&text(export, &file.name));
         for drawing in item.set("img/src") {
