@@ -158,7 +158,7 @@ proptest! {
     ) {
         assert_drawable(&figure, Size::new(cols, rows), marks, ratio);
         let _findings = check(&figure);
-        let _print = svg(&figure, &everything(&figure), 100.0);
+        let _print = svg(&figure, &everything(&figure));
     }
 
     #[test]

@@ -107,7 +107,7 @@ fn labels_stand_on_the_drawing_and_places_stay_secret() {
         .map(|row| row.iter().map(|cell| cell.glyph).collect())
         .collect();
     assert!(rows.iter().any(|row| row.contains("tongue")), "{rows:?}");
-    let svg = luxate::figure::svg::svg(&labelled, &Overlay::default(), 80.0);
+    let svg = luxate::figure::svg::svg(&labelled, &Overlay::default());
     assert!(svg.contains(">tongue</text>"));
 }
 

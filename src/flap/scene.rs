@@ -11,6 +11,7 @@ use super::geometry::Block;
 use super::limit::Limit;
 use super::words::describe_case;
 use crate::figure::model::{Figure, Form, Frame, Line, Placing, Reflection, Shape, Toward};
+use crate::figure::picture::Overlay;
 use crate::figure::point::{Knot, Point};
 use crate::figure::teeth::{self, Jaw, NeckPoint, Tooth};
 
@@ -38,6 +39,33 @@ pub struct Scene {
     pub teeth: Vec<(Tooth, Point)>,
     /// Where each placed end is marked, above its point.
     pub ends: Vec<(EndSide, Point)>,
+}
+
+impl Scene {
+    /// What is laid over the figure: the cut, the number of each tooth, and a mark at each end, that of the active one
+    /// in brackets.
+    #[must_use]
+    pub fn overlay(&self, active: Option<EndSide>) -> Overlay {
+        let teeth = self.teeth.iter();
+        let teeth = teeth.map(|(tooth, at)| (*at, tooth.to_string()));
+        let ends = self.ends.iter().map(|(side, at)| {
+            let mark = match side {
+                EndSide::Mesial => "m",
+                EndSide::Distal => "d",
+            };
+            let mark = if active == Some(*side) {
+                format!("[{mark}]")
+            } else {
+                mark.to_owned()
+            };
+            (*at, mark)
+        });
+        Overlay {
+            labels: teeth.chain(ends).collect(),
+            incision: self.cut.clone(),
+            ..Overlay::default()
+        }
+    }
 }
 
 /// Draws a case with a draft on it.

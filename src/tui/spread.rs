@@ -169,29 +169,9 @@ fn revealed(sitting: &Sitting, reveal: &Reveal) -> Vec<Sight> {
 /// A flap as it stands; the active end has its mark in brackets.
 fn designed(caption: &'static str, case: &Case, draft: &Draft, active: Option<EndSide>) -> Sight {
     let scene = scene(case, draft);
-    let teeth = scene
-        .teeth
-        .iter()
-        .map(|(tooth, at)| (*at, tooth.to_string()));
-    let ends = scene.ends.iter().map(|(side, at)| {
-        let mark = match side {
-            EndSide::Mesial => "m",
-            EndSide::Distal => "d",
-        };
-        let mark = if active == Some(*side) {
-            format!("[{mark}]")
-        } else {
-            mark.to_owned()
-        };
-        (*at, mark)
-    });
     Sight {
         caption,
-        overlay: Overlay {
-            labels: teeth.chain(ends).collect(),
-            incision: scene.cut,
-            ..Overlay::default()
-        },
+        overlay: scene.overlay(active),
         figure: Arc::new(scene.figure),
     }
 }
