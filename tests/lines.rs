@@ -123,7 +123,7 @@ fn findings_of_a_flap_are_read_out_and_judged() {
     in_order(
         &said,
         &[
-            "Bone lost over 4: 1 to 7 mm",
+            "Bone lost over 4: 2 to 7 mm",
             "Not right.",
             "from the bone lost over 4; keep 6",
         ],
