@@ -12,8 +12,8 @@
 use luxate::figure::teeth::{Jaw, NeckPoint, Tooth};
 use luxate::flap::geometry::{Block, Segment, Spot};
 use luxate::flap::{
-    Aspect, Assessment, Basis, Bone, Case, Design, Limit, Operation, Outcome, Quadrant, Row, Rule,
-    Thresholds, assess,
+    Aspect, Assessment, Basis, Bone, Case, Design, Grade, Limit, Operation, Outcome, Quadrant, Row,
+    Rule, Thresholds, assess,
 };
 
 fn tooth(number: u8) -> Tooth {
@@ -121,7 +121,9 @@ fn an_envelope_does_not_serve_a_root_end() {
     ] {
         let mut operation = operation(jaw, Aspect::Buccal, site);
         operation.bone.bottom_mm = bottom_mm;
-        let case = Case::new(operation, Thresholds::default()).unwrap();
+        let mut table = Thresholds::default();
+        table.grade(Rule::Access, Grade::Decisive).unwrap();
+        let case = Case::new(operation, table).unwrap();
         let assessment = assess(&case, &text.parse::<Design>().unwrap()).unwrap();
         assert_eq!(
             !assessment.failed().contains(&Rule::Access),

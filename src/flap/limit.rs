@@ -194,7 +194,7 @@ impl Limit {
             ),
             Self::RootEnd => (2.0, Basis::Assumption),
             Self::Mental => (5.0, Basis::Assumption),
-            // Two standard deviations of its height, 3.6 mm at most, half of its own height and a millimetre.
+            // Two standard deviations of its height (3.6 mm in the source of the height), half of its own height and a millimetre.
             Self::Infraorbital => (10.0, Basis::Assumption),
             Self::InfraorbitalAlong => (
                 teeth::INFRAORBITAL_FORAMEN_ALONG_MM,

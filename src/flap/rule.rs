@@ -123,9 +123,12 @@ impl Rule {
     #[must_use]
     pub const fn grade(self) -> Grade {
         match self {
-            Self::Breadth | Self::Eminence | Self::Vestibule | Self::Junction | Self::Frenum => {
-                Grade::Advisory
-            }
+            Self::Breadth
+            | Self::Eminence
+            | Self::Access
+            | Self::Vestibule
+            | Self::Junction
+            | Self::Frenum => Grade::Advisory,
             _ => Grade::Decisive,
         }
     }

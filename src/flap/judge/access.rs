@@ -13,12 +13,14 @@ pub(super) fn access(ground: &Ground<'_>) -> Option<Judged> {
     let case = ground.case;
     let site = case.site();
     let by_nerve =
-        case.jaw() == Jaw::Lower && site.iter().all(|site| [4, 5].contains(&site.number()));
+        case.jaw() == Jaw::Lower && site.iter().any(|site| [4, 5].contains(&site.number()));
     if case.aspect() != Aspect::Buccal || by_nerve || ground.design.limb().is_some() {
         return None;
     }
+    // The mean root of a third molar says little of the one in the jaw.
     let (tooth, root) = site
         .iter()
+        .filter(|tooth| tooth.number() != 8)
         .map(|&tooth| (tooth, teeth::means(case.jaw(), tooth).root_mm))
         .min_by(|a, b| a.1.total_cmp(&b.1))?;
     let (bottom, most) = (case.bone().bottom_mm, root - ground.value(Limit::RootEnd));
