@@ -27,13 +27,9 @@ pub(super) fn check(
     let found = walk::decks_and_drawings(&how.paths);
     let mut troubles = found.troubles;
     let mut readings = Vec::new();
-    for file in found.files {
-        match decks::read_any_by(&file, settings) {
-            Ok(mut reading) => {
-                // Only what is said of it is wanted; many decks take much memory.
-                reading.deck = None;
-                readings.push(reading);
-            }
+    for reading in decks::check_files(&found.files, settings) {
+        match reading {
+            Ok(reading) => readings.push(reading),
             Err(error) => troubles.push(error.to_string()),
         }
     }
