@@ -3,7 +3,8 @@
 use std::io::{BufRead, Write};
 
 use super::LineError;
-use super::plain::{Said, hear, say};
+use super::plain::{Said, hear};
+use super::spoken::say;
 use crate::figure::teeth::{Jaw, Tooth};
 use crate::flap::words::{
     describe, read_typed_cut, read_typed_end, read_typed_limb, read_typed_release,

@@ -9,6 +9,7 @@ pub mod jsonl;
 mod pause;
 pub mod plain;
 pub mod rehearse;
+mod spoken;
 
 use std::io;
 

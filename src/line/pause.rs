@@ -3,7 +3,8 @@
 use std::io::{BufRead, Write};
 
 use super::LineError;
-use super::plain::{HELP, line, say, say_reveal};
+use super::plain::{HELP, line};
+use super::spoken::{say, say_reveal};
 use crate::query::KEPT;
 use crate::round::{Desk, Reveal, Round};
 
