@@ -4,12 +4,11 @@ use std::cell::RefCell;
 use std::io::{self, IsTerminal as _, Write};
 
 use super::args::{CAUTION, Review};
-use super::session::{Outside, Place, Session};
+use super::session::{Outside, Place, Session, drawing};
 use super::{DONE, Failure, INTERRUPTED};
 use crate::answer::Answer;
 use crate::edge::run::{self, End, RunError};
 use crate::edge::{seed, signals, terminal};
-use crate::figure::marks::Marks;
 use crate::line::jsonl;
 use crate::line::plain::{self, Pace};
 use crate::query::Query;
@@ -87,17 +86,12 @@ pub(super) fn screens(
     } = Session::open(place, err)?;
     some_item(&record)?;
     let is_first = store.setting(Setting::CautionRead)?.is_none();
-    let auto_marks = terminal::auto_marks();
-    let kept = store.setting(Setting::Marks)?;
     let settings = tui::Settings {
-        marks: kept.as_deref().and_then(Marks::parse).unwrap_or(auto_marks),
-        auto_marks,
-        ask_marks: kept.is_none(),
-        cell_ratio: terminal::cell_ratio(),
         caution: is_first.then(|| CAUTION.to_owned()),
         limits: limits(how),
         seed: how.seed,
         begin,
+        ..drawing(Some(&store))?
     };
     let model = Model::new(record, settings, &run::stamp(&clock));
     let store = RefCell::new(store);

@@ -8,13 +8,15 @@ use super::Failure;
 use crate::answer::{Answer, AnswerId};
 use crate::deck::library::Library;
 use crate::edge::clock::Clock;
-use crate::edge::{decks, folders, seed};
+use crate::edge::{decks, folders, seed, terminal};
+use crate::figure::marks::Marks;
 use crate::query::Query;
 use crate::round::{Desk, Preparation, Record};
 use crate::settings::Setting;
 use crate::store::Store;
 use crate::text::Shown;
 use crate::time::{Day, Moment};
+use crate::tui;
 
 /// Where things are kept, and when a day begins.
 #[derive(Debug)]
@@ -38,6 +40,22 @@ impl Place {
         all.extend(added.decks);
         Ok(Library::new(all))
     }
+}
+
+/// How drawings are made in this terminal: as the store says, or as the terminal lets guess.
+pub(super) fn drawing(store: Option<&Store>) -> Result<tui::Settings, Failure> {
+    let auto_marks = terminal::auto_marks();
+    let kept = match store {
+        Some(store) => store.setting(Setting::Marks)?,
+        None => None,
+    };
+    Ok(tui::Settings {
+        marks: kept.as_deref().and_then(Marks::parse).unwrap_or(auto_marks),
+        auto_marks,
+        ask_marks: kept.is_none(),
+        cell_ratio: terminal::cell_ratio(),
+        ..tui::Settings::default()
+    })
 }
 
 /// An open store with what follows from it.

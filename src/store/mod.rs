@@ -36,6 +36,12 @@ pub struct Store {
 }
 
 impl Store {
+    /// Whether there is a store in `dir`.
+    #[must_use]
+    pub fn is_in(dir: &Path) -> bool {
+        dir.join(FILE_NAME).is_file()
+    }
+
     /// Opens the store in `dir`; makes folder and file when they are missing and brings an older format up to
     /// date after a backup.
     ///

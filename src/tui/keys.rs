@@ -91,12 +91,17 @@ pub(super) fn onward(model: &Model) -> &'static str {
 }
 
 /// The keys that work on every screen.
-pub(super) fn everywhere() -> Vec<Hint> {
+pub(super) fn everywhere(model: &Model) -> Vec<Hint> {
+    let leave = if model.preview.is_some() {
+        "leave at once"
+    } else {
+        "leave at once; what was answered is kept"
+    };
     vec![
         hint("PgUp PgDn", "show what is above or below"),
         hint("Ctrl-L", "draw the screen again"),
         hint("Ctrl-Z", "put the program to sleep; fg wakes it"),
-        hint("Ctrl-C", "leave at once; what was answered is kept"),
+        hint("Ctrl-C", leave),
     ]
 }
 

@@ -9,7 +9,7 @@ use std::time::{Duration, SystemTime};
 use super::which::{self, Found};
 use crate::answer::{AnswerId, Confidence, ItemRef};
 use crate::cli::args::Show;
-use crate::cli::session::Place;
+use crate::cli::session::{Place, drawing};
 use crate::cli::{DONE, FINDINGS, Failure, INTERRUPTED};
 use crate::deck::Reading;
 use crate::deck::library::Library;
@@ -22,6 +22,7 @@ use crate::kinds;
 use crate::line::plain;
 use crate::round::{Phase, Preparation, Record, Round};
 use crate::settings::Setting;
+use crate::store::Store;
 use crate::time::Moment;
 use crate::tui::{Model, Settings};
 
@@ -36,7 +37,7 @@ pub(super) fn show(
 ) -> Result<u8, Failure> {
     let clock = Clock::from_environment(place.turnover)?;
     if how.watch {
-        return watch(how, &clock);
+        return watch(place, how, &clock);
     }
     let library = match &how.deck {
         None => place.library(err)?,
@@ -56,12 +57,26 @@ pub(super) fn show(
     }
     let model = Model::preview(
         fresh(library, clock.now()),
-        Settings::default(),
+        settings(place)?,
         how.seed,
         first.as_ref(),
         &run::stamp(&clock),
     );
     on_screen(model, &clock, None)
+}
+
+/// Drawings as the candidate's own screens make them; without a store, as the terminal lets guess.
+fn settings(place: &Place) -> Result<Settings, Failure> {
+    let data = place.data()?;
+    let store = if Store::is_in(&data) {
+        Some(Store::open(&data)?)
+    } else {
+        None
+    };
+    Ok(Settings {
+        ask_marks: false,
+        ..drawing(store.as_ref())?
+    })
 }
 
 /// The item that is meant: `item` or `deck/item`.
@@ -138,7 +153,7 @@ fn plainly(
 }
 
 /// Shows a file, and shows it again whenever it is saved.
-fn watch(how: &Show, clock: &Clock) -> Result<u8, Failure> {
+fn watch(place: &Place, how: &Show, clock: &Clock) -> Result<u8, Failure> {
     terminal::check().map_err(RunError::from)?;
     let path = how.deck.clone().unwrap_or_default();
     if !which::is_file(&path) {
@@ -157,7 +172,7 @@ fn watch(how: &Show, clock: &Clock) -> Result<u8, Failure> {
     let stamp = run::stamp(clock);
     let mut model = Model::preview(
         fresh(library, stamp.now),
-        Settings::default(),
+        settings(place)?,
         how.seed,
         first.as_ref(),
         &stamp,

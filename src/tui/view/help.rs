@@ -17,7 +17,7 @@ pub(super) fn page(model: &Model, width: usize) -> Page<'_> {
     }
     sheet.gap();
     sheet.text("Keys everywhere", Look::Strong);
-    for hint in everywhere() {
+    for hint in everywhere(model) {
         key(&mut sheet, &hint);
     }
     for note in notes {
