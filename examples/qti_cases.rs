@@ -35,45 +35,43 @@ fn main() -> anyhow::Result<()> {
     Ok(())
 }
 
-/// Right and wrong answers to one item, each with its score.
+/// Right and wrong answers to one item, each with its score; none to what has to stay behind.
 fn cases(item: &Item) -> Vec<Value> {
     if item.parts().is_empty() {
         return answers(item);
     }
-    // All the parts are answered at once; each in turn goes through all its answers while the others have their first, which is
-    // wrong wherever there is a wrong one, or their last.
+    // All the parts are answered at once: each in turn goes through all its answers while the others have their last, which is
+    // right wherever there is a choice, and once all have their first, which is wrong.
     let parts: Vec<Vec<Value>> = item
         .parts()
         .iter()
         .map(|part| answers(&part.item))
         .collect();
-    let mut cases = Vec::new();
-    for (place, own) in parts.iter().enumerate() {
-        for others in [<[Value]>::first, <[Value]>::last] {
-            for answer in own {
-                let given: Vec<&Value> = parts
-                    .iter()
-                    .enumerate()
-                    .filter_map(|(at, part)| {
-                        if at == place {
-                            Some(answer)
-                        } else {
-                            others(part)
-                        }
-                    })
-                    .collect();
-                let score: u64 = given.iter().filter_map(|part| part["score"].as_u64()).sum();
-                cases.push(json!({
-                    "item": item.id,
-                    "kind": item.body.kind(),
-                    "stem": item.stems[0],
-                    "parts": given,
-                    "score": score,
-                }));
-            }
-        }
+    if parts.iter().any(Vec::is_empty) {
+        return Vec::new();
     }
-    cases
+    let last: Vec<&Value> = parts.iter().filter_map(|part| part.last()).collect();
+    let each = parts.iter().enumerate().flat_map(|(place, own)| {
+        let last = &last;
+        own.iter().map(move |answer| {
+            let mut given = last.clone();
+            given[place] = answer;
+            given
+        })
+    });
+    let first = parts.iter().filter_map(|part| part.first()).collect();
+    each.chain([first])
+        .map(|given| {
+            let score: u64 = given.iter().filter_map(|part| part["score"].as_u64()).sum();
+            json!({
+                "item": item.id,
+                "kind": item.body.kind(),
+                "stem": item.stems[0],
+                "parts": given,
+                "score": score,
+            })
+        })
+        .collect()
 }
 
 /// Right and wrong answers to one question.
@@ -107,15 +105,19 @@ fn answers(item: &Item) -> Vec<Value> {
 /// The response that the marking calls the key.
 fn right(item: &Item, pose: &Pose, form: &Form) -> Option<Response> {
     let any = match form {
-        Form::One(_) | Form::Several(_) => Response::Chosen(vec![0]),
+        Form::One(_) | Form::Several(_) | Form::Places(_) => Response::Chosen(vec![0]),
         Form::Sequence(steps) => Response::Sequence((0..steps.len()).collect()),
         Form::Pairs { lefts, .. } => Response::Pairs(vec![0; lefts.len()]),
         Form::Typed => Response::Typed("?".to_owned()),
         Form::Number { .. } => Response::Typed("0".to_owned()),
-        // The player check has no answers for these yet: places go out in words, designs not at all.
-        Form::Places(_) | Form::Flap(_) => return None,
+        // No rule of the standard can measure a design.
+        Form::Flap(_) => return None,
     };
     let key = kinds::mark(item, pose, &any).ok()?.key;
+    if matches!(form, Form::Places(_)) && key.len() > 1 {
+        // Nor let one response be right in two ways.
+        return None;
+    }
     kinds::read(
         form,
         if matches!(form, Form::Typed | Form::Number { .. }) {
@@ -131,6 +133,9 @@ fn right(item: &Item, pose: &Pose, form: &Form) -> Option<Response> {
 fn wrong(form: &Form, key: &Response) -> Vec<Response> {
     match (form, key) {
         (Form::One(options), _) => (0..options.len())
+            .map(|place| Response::Chosen(vec![place]))
+            .collect(),
+        (Form::Places(figure), _) => (0..figure.places.len())
             .map(|place| Response::Chosen(vec![place]))
             .collect(),
         (Form::Several(options), Response::Chosen(key)) => {
@@ -193,6 +198,11 @@ fn told(form: &Form, response: &Response) -> Value {
             .iter()
             .zip(places)
             .map(|(left, &right)| json!([left, rights[right]]))
+            .collect(),
+        (Form::Places(figure), Response::Chosen(places)) => places
+            .iter()
+            .map(|&place| &figure.places[place])
+            .map(|place| json!({"says": place.says, "at": [place.at.x, place.at.y]}))
             .collect(),
         (Form::Number { .. }, Response::Typed(typed)) => json!(number(typed)),
         (_, Response::Typed(term)) => json!(term),

@@ -122,7 +122,6 @@ fn folders_are_searched_once_and_to_the_bottom() {
     copy("good/quoted", &at("deep/er/a.yaml"));
     copy("bad/two-keys", &at(".hidden/c.yaml"));
     copy("bad/two-keys", &at(".hidden.yaml"));
-    copy("bad/two-keys", &at("deep/diagrams/d.yaml"));
     fs::write(at("notes.txt"), "no deck").unwrap();
     #[cfg(unix)]
     std::os::unix::fs::symlink(folder.path(), at("deep/loop")).unwrap();
@@ -143,6 +142,42 @@ fn folders_are_searched_once_and_to_the_bottom() {
     let output = luxate(&["deck", "check", empty.path().to_str().unwrap()]);
     assert_eq!(code(&output), 2);
     assert!(text(&output.stderr).contains("there is no .yaml file"));
+}
+
+#[test]
+fn a_diagram_of_its_own_is_checked_with_its_places() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = |name: &str| folder.path().join(name);
+    copy("good/forceps", &at("forceps.yaml"));
+    let root = env!("CARGO_MANIFEST_DIR");
+    let sound = fs::read_to_string(format!("{root}/decks/diagrams/mandible-lateral.yaml")).unwrap();
+    fs::create_dir(at("diagrams")).unwrap();
+    fs::write(at("diagrams/sound.yaml"), &sound).unwrap();
+    let check = |path: &Path| luxate(&["deck", "check", "--json", path.to_str().unwrap()]);
+    let json: Value = serde_json::from_slice(&check(folder.path()).stdout).unwrap();
+    assert_eq!(json["counts"]["files"], 2);
+    assert_eq!(json["diagnostics"], Value::Array(Vec::new()));
+
+    // A shape that is none, and a place outside the frame.
+    for (from, to, code_told) in [
+        ("size: \"5.5,4.4\"", "size: \"5.5,x\"", "deck::bad-diagram"),
+        ("at: \"95,73\"", "at: \"195,73\"", "deck::unsound-diagram"),
+    ] {
+        assert!(sound.contains(from));
+        let bad = at("diagrams/bad.yaml");
+        fs::write(&bad, sound.replace(from, to)).unwrap();
+        let output = check(&bad);
+        assert_eq!(code(&output), 1);
+        let json: Value = serde_json::from_slice(&output.stdout).unwrap();
+        let found = &json["diagnostics"][0];
+        assert_eq!(found["code"], code_told);
+        let line = usize::try_from(found["line"].as_u64().unwrap()).unwrap();
+        let bad = fs::read_to_string(&bad).unwrap();
+        assert!(bad.lines().nth(line - 1).unwrap().contains(to), "{found}");
+    }
+    // It is no deck for all that.
+    let add = luxate(&["deck", "add", at("diagrams/sound.yaml").to_str().unwrap()]);
+    assert_eq!(code(&add), 1);
 }
 
 #[test]

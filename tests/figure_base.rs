@@ -87,16 +87,12 @@ fn print_is_the_same_each_time() {
         let overlay = Overlay {
             letters: true,
             revealed: vec![0],
-            named: vec![0],
             ..Overlay::default()
         };
-        let once = svg(&figure, &overlay, 120.0);
-        assert_eq!(once, svg(&figure, &overlay, 120.0));
+        let once = svg(&figure, &overlay);
+        assert_eq!(once, svg(&figure, &overlay));
         assert!(!once.contains("NaN") && !once.contains("inf"));
     }
     let coronal = base::named("third-molar-coronal").unwrap();
-    insta::assert_snapshot!(
-        "third-molar-coronal-svg",
-        svg(coronal, &Overlay::default(), 120.0)
-    );
+    insta::assert_snapshot!("third-molar-coronal-svg", svg(coronal, &Overlay::default()));
 }

@@ -5,7 +5,9 @@
 use luxate::figure::base;
 use luxate::figure::check::check;
 use luxate::figure::marks::Marks;
-use luxate::figure::model::{Figure, Form, Frame, Line, Place, Placing, Reflection, Shape, Toward};
+use luxate::figure::model::{
+    Figure, Form, Frame, Label, Line, Place, Placing, Reflection, Shape, Toward,
+};
 use luxate::figure::picture::{Overlay, Picture, Setting};
 use luxate::figure::point::{Knot, Point, points};
 use luxate::figure::projection::Size;
@@ -87,7 +89,9 @@ fn figure() -> impl Strategy<Value = Figure> {
     let frame = (point(), point()).prop_map(|(low, high)| Frame { low, high });
     let shapes = prop::collection::vec(shape(), 0..6);
     let places = prop::collection::vec(place, 0..14);
-    (frame, shapes, places).prop_map(|(frame, shapes, places)| Figure {
+    let label = (point(), ".{0,14}").prop_map(|(at, text)| Label { text, at });
+    let labels = prop::collection::vec(label, 0..14);
+    (frame, shapes, labels, places).prop_map(|(frame, shapes, labels, places)| Figure {
         id: "any".to_owned(),
         view: "any".to_owned(),
         frame,
@@ -98,6 +102,7 @@ fn figure() -> impl Strategy<Value = Figure> {
             down: "down".to_owned(),
         },
         shapes,
+        labels,
         places,
     })
 }
@@ -153,7 +158,7 @@ proptest! {
     ) {
         assert_drawable(&figure, Size::new(cols, rows), marks, ratio);
         let _findings = check(&figure);
-        let _print = svg(&figure, &everything(&figure), 100.0);
+        let _print = svg(&figure, &everything(&figure));
     }
 
     #[test]

@@ -55,6 +55,62 @@ fn every_form_of_the_notation_is_read() {
     assert_eq!(check(&figure), []);
 }
 
+/// The same drawing in units of 0 to 1 across and in millimetres; degrees and mean teeth are no units.
+#[test]
+fn coordinates_may_be_units_of_any_size() {
+    let in_mm = SOUND.replace("flip: 20", "flip: 20, shift: \"2,0\"");
+    let mut in_units = String::new();
+    let mut number = String::new();
+    let told = in_mm
+        .replace("angles: \"20,160\"", "ANGLES")
+        .replace("turn: 20", "TURN");
+    let told = told
+        .replace("lower 6 7", "ROW")
+        .replace("upper 1 2", "ARCH");
+    for letter in told.chars().chain(['\n']) {
+        if letter.is_ascii_digit() || letter == '.' || letter == '-' {
+            number.push(letter);
+            continue;
+        }
+        match number.parse::<f64>() {
+            Ok(mm) => in_units += &(mm / 64.0).to_string(),
+            Err(_) => in_units += &number,
+        }
+        number.clear();
+        in_units.push(letter);
+    }
+    let in_units = in_units
+        .replace("ANGLES", "angles: \"20,160\"")
+        .replace("TURN", "turn: 20")
+        .replace("ROW", "lower 6 7")
+        .replace("ARCH", "upper 1 2")
+        .replace("toward:", "unit_mm: 64\ntoward:");
+    assert!(in_units.contains("0.15625"), "{in_units}");
+    assert_eq!(figure(&in_units), figure(&in_mm));
+}
+
+#[test]
+fn labels_stand_on_the_drawing_and_places_stay_secret() {
+    use luxate::figure::picture::{Overlay, Picture, Setting};
+    use luxate::figure::projection::Size;
+    let labels = "labels:\n- {label: tongue, at: \"50,14\"}\nplaces:";
+    let labelled = figure(&SOUND.replace("places:", labels));
+    assert_eq!(check(&labelled), []);
+    let picture = Picture::draw(
+        &labelled,
+        &Overlay::default(),
+        Size::new(60, 18),
+        Setting::default(),
+    );
+    let rows: Vec<String> = picture
+        .rows()
+        .map(|row| row.iter().map(|cell| cell.glyph).collect())
+        .collect();
+    assert!(rows.iter().any(|row| row.contains("tongue")), "{rows:?}");
+    let svg = luxate::figure::svg::svg(&labelled, &Overlay::default());
+    assert!(svg.contains(">tongue</text>"));
+}
+
 #[test]
 fn every_fault_is_told_with_its_path() {
     let mut told = String::new();
@@ -109,6 +165,16 @@ fn every_fault_is_told_with_its_path() {
             "circle: hole, at: \"26,10\", size: 34",
         ),
         ("- {place: score, at: \"16,28\", says: broken}\n", ""),
+        ("toward:", "unit_mm: 0\ntoward:"),
+        ("toward:", "unit_mm: wide\ntoward:"),
+        ("toward:", "unit_mm: 900\ntoward:"),
+        ("places:", "labels:\n- {label: rim, at: \"90,4\"}\nplaces:"),
+        (
+            "places:",
+            "labels:\n- {label: a notch is here, at: \"5,4\"}\nplaces:",
+        ),
+        ("places:", "labels:\n- {text: rim, at: 4}\nplaces:"),
+        ("places:", "labels: rim\nplaces:"),
     ] {
         told += &[from, " -> ", to, "\n"].concat();
         let found = with(from, to);

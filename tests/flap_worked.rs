@@ -255,7 +255,7 @@ fn mental_foramen_places() {
 #[test]
 fn margin_of_safety_of_the_worked_cases() {
     for (id, hanging) in [
-        ("S1", Some((Rule::Length, 58.5))),
+        ("S1", Some((Rule::Access, 4.0))),
         ("S2", Some((Rule::Sound, 1.28))),
         ("S4", Some((Rule::Cover, 0.59))),
         ("B1", None),

@@ -37,7 +37,7 @@ fn wrong_responses(item: &Item, pose: &Pose) -> Vec<Response> {
         Body::Flap(task) => task
             .slips
             .iter()
-            .map(|slip| Response::Design(slip.design.clone()))
+            .map(|slip| Response::Design(slip.design))
             .collect(),
         Body::Order(_) | Body::Match(_) | Body::Case(_) => Vec::new(),
     }
@@ -222,9 +222,11 @@ fn plan_lists_them_as_text_and_as_data() {
         String::from_utf8(child.wait_with_output().unwrap().stdout).unwrap()
     };
     // Every option of single items in turn, certain each time: somewhere among them are errors and beliefs.
-    let lines: String = (1..60)
-        .map(|ask| format!("{}\n", json!({"type": "answer", "ask": ask, "response": ["b"], "confidence": "certain", "seconds": 5.0})))
-        .collect();
+    let answers = (1..60).map(|ask| {
+        json!({"type": "answer", "ask": ask, "response": ["b"], "confidence": "certain", "seconds": 5.0})
+            .to_string()
+    });
+    let lines = answers.collect::<Vec<_>>().join("\n");
     luxate(&["review", "--jsonl", "--seed", "7"], &lines);
     let plan: Value = serde_json::from_str(&luxate(&["plan", "--json"], "")).unwrap();
     let errors = plan["confident_errors"].as_array().unwrap();

@@ -10,7 +10,8 @@ use luxate::deck::numeric::{Drawn, Numeric};
 use luxate::deck::{read_deck, reread_deck};
 use luxate::interchange::log::{self, Entry};
 use luxate::kinds::{self, Form, Pose, Standing, Unfit, Verdict};
-use luxate::line::{jsonl, plain};
+use luxate::line::jsonl;
+use luxate::line::plain::{self, Pace};
 use luxate::memory::study::StudyPlan;
 use luxate::query::Query;
 use luxate::round::{Desk, Limits, Phase, Record, Round};
@@ -269,7 +270,14 @@ fn a_number_in_plain_lines() {
     let mut kept = Kept::default();
     let typed = "1,234\n1/2\nthree\n9 cartrigdes\n9 cartridges\nlikely\nstop\n";
     let mut said = Vec::new();
-    let closing = plain::play(&mut round, &mut kept, &mut typed.as_bytes(), &mut said).unwrap();
+    let closing = plain::play(
+        &mut round,
+        &mut kept,
+        Pace::Waits,
+        &mut typed.as_bytes(),
+        &mut said,
+    )
+    .unwrap();
     assert_eq!(closing.answers, 1);
     assert!(kept.0[0].shown.iter().any(|shown| shown.starts_with("kg=")));
     insta::assert_snapshot!(String::from_utf8(said).unwrap());

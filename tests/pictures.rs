@@ -11,7 +11,8 @@ use luxate::answer::{Answer, AnswerId};
 use luxate::deck::library::Library;
 use luxate::deck::model::Deck;
 use luxate::deck::{fingerprint, read_deck};
-use luxate::line::{jsonl, plain};
+use luxate::line::jsonl;
+use luxate::line::plain::{self, Pace};
 use luxate::memory::study::StudyPlan;
 use luxate::query::Query;
 use luxate::round::{Desk, Limits, Record, Round};
@@ -76,7 +77,14 @@ fn spoken(id: &str, input: &str) -> (String, Vec<Answer>) {
     let mut desk = Kept::default();
     let mut round = round(id, &desk);
     let mut out = Vec::new();
-    plain::play(&mut round, &mut desk, &mut input.as_bytes(), &mut out).unwrap();
+    plain::play(
+        &mut round,
+        &mut desk,
+        Pace::Waits,
+        &mut input.as_bytes(),
+        &mut out,
+    )
+    .unwrap();
     (String::from_utf8(out).unwrap(), desk.0)
 }
 
@@ -193,6 +201,7 @@ fn flaps_in_json_lines() {
             "words": "Lower left, from the cheek side. Site: tooth 5. Bone to be removed: 2 to 8 mm below the neck.",
             "jaw": "lower", "side": "left", "surface": "buccal", "site": [5],
             "bone_top_mm": 2.0, "bone_bottom_mm": 8.0, "missing": [],
+            "defects": [], "eminences": [], "attached_mm": null, "spare_margin": false,
         })
     );
     assert_eq!(lines[1]["type"], "error");
@@ -277,6 +286,12 @@ fn a_case_or_a_number_changes_a_flap_and_words_do_not() {
         ("decisive: [junction]", "decisive: [frenum]"),
         ("    type: three-cornered\n", ""),
         ("site: [5]", "site: [5]\n      missing: [8]"),
+        ("site: [5]", "site: [5]\n      eminences: [6]"),
+        ("site: [5]", "site: [5]\n      attached: 5"),
+        (
+            "site: [5]",
+            "site: [5]\n      defects: [{tooth: 8, top: 1, bottom: 3}]",
+        ),
     ] {
         assert_ne!(print("premolar-root", Some(other)), before, "{other:?}");
     }

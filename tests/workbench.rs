@@ -137,6 +137,11 @@ fn what_cannot_be_done_is_told_and_nothing_is_written() {
             1,
             "accepted-and-refused",
         ),
+        (
+            vec!["deck", "export", "designing", "--qti", "x.zip"],
+            2,
+            "nothing of designing can be exported",
+        ),
         (vec!["deck", "print", "no-such", "--to", "."], 2, "flaps"),
         (
             vec!["deck", "print", "no/such.yaml", "--to", "."],

@@ -1,7 +1,7 @@
 //! `luxate` and `luxate review`: a round on any of the three faces.
 
 use std::cell::RefCell;
-use std::io::{self, Write};
+use std::io::{self, IsTerminal as _, Write};
 
 use super::args::{CAUTION, Review};
 use super::session::{Outside, Place, Session};
@@ -10,7 +10,8 @@ use crate::answer::Answer;
 use crate::edge::run::{self, End, RunError};
 use crate::edge::{seed, signals, terminal};
 use crate::figure::marks::Marks;
-use crate::line::{jsonl, plain};
+use crate::line::jsonl;
+use crate::line::plain::{self, Pace};
 use crate::query::Query;
 use crate::round::{Limits, Record, Round};
 use crate::settings::Setting;
@@ -55,9 +56,18 @@ pub(super) fn review(
             clock,
             store: &mut store,
         };
-        plain::play(&mut round, &mut desk, &mut reader, out)?;
+        plain::play(&mut round, &mut desk, reading_pace(), &mut reader, out)?;
     }
     Ok(DONE)
+}
+
+/// A person at a terminal is waited for, a pipe is not.
+fn reading_pace() -> Pace {
+    if io::stdin().is_terminal() {
+        Pace::Waits
+    } else {
+        Pace::GoesOn
+    }
 }
 
 /// The full-screen front end.

@@ -17,7 +17,7 @@ use super::model::{Body, Choice, FlapTask, Item, Locate, Match, Short, Step};
 use super::numeric::numeric_signature;
 use super::terms;
 use crate::figure::teeth::Tooth;
-use crate::flap::{Family, Rule};
+use crate::flap::{Defect, Family, Rule};
 use crate::text;
 use quantity::{number_length, number_word, unit, value};
 
@@ -142,6 +142,19 @@ fn rules(task: &FlapTask) -> Vec<String> {
         .map(Tooth::number)
         .collect();
     let bone = case.block();
+    let around = case.surroundings();
+    let mut defects: Vec<String> = around
+        .defects
+        .iter()
+        .map(|Defect { tooth, bone }| format!("{tooth} {} {}", bone.top_mm, bone.bottom_mm))
+        .collect();
+    defects.sort_unstable();
+    let mut eminences: Vec<u8> = around
+        .eminences
+        .iter()
+        .map(|tooth| tooth.number())
+        .collect();
+    eminences.sort_unstable();
     let table = case.thresholds();
     let limits: Vec<String> = table
         .all()
@@ -169,6 +182,10 @@ fn rules(task: &FlapTask) -> Vec<String> {
         ),
         format!("grades {}", grades.join(" ")),
         format!("kind {}", task.family.map_or("any", Family::word)),
+        format!(
+            "defects {defects:?} eminences {eminences:?} spares margin {}",
+            around.spares_margin
+        ),
     ]
 }
 

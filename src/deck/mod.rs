@@ -26,7 +26,7 @@ pub use hygiene::CAP;
 pub use schema::schema;
 
 pub use check::{Outline, Settings, across};
-use read::Trial;
+use read::{Manner, Trial};
 
 use std::{panic, thread};
 
@@ -50,26 +50,35 @@ pub struct Reading {
 /// Reads and checks a deck, computed numbers thoroughly. `name` is how the file is spoken of.
 #[must_use]
 pub fn read_deck(name: &str, bytes: &[u8]) -> Reading {
-    read_deck_with(name, bytes, Settings::default(), Trial::Thorough)
+    read_with(name, bytes, Settings::default(), Manner::default())
 }
 
-/// Reads and checks a deck by other limits than the usual ones.
+/// Reads and checks a deck, or a file that is one diagram and no deck, by other limits than the usual ones. Of a
+/// diagram comes no deck, whether it is sound or not.
 #[must_use]
-pub fn read_deck_by(name: &str, bytes: &[u8], settings: Settings) -> Reading {
-    read_deck_with(name, bytes, settings, Trial::Thorough)
+pub fn read_any(name: &str, bytes: &[u8], settings: Settings) -> Reading {
+    let manner = Manner {
+        takes_diagram: true,
+        ..Manner::default()
+    };
+    read_with(name, bytes, settings, manner)
 }
 
 /// Reads and checks a deck that was checked before, without spending long on its computed numbers.
 #[must_use]
 pub fn reread_deck(name: &str, bytes: &[u8]) -> Reading {
-    read_deck_with(name, bytes, Settings::default(), Trial::Brief)
+    let manner = Manner {
+        trial: Trial::Brief,
+        ..Manner::default()
+    };
+    read_with(name, bytes, Settings::default(), manner)
 }
 
-fn read_deck_with(name: &str, bytes: &[u8], settings: Settings, trial: Trial) -> Reading {
+fn read_with(name: &str, bytes: &[u8], settings: Settings, manner: Manner) -> Reading {
     let mut found = Diagnostics::default();
     let hygiene::Clean { source, can_parse } = hygiene::clean(name, bytes, &mut found);
     let (deck, outline) = if can_parse {
-        parse(&source, settings, trial, &mut found).unwrap_or_default()
+        parse(&source, settings, manner, &mut found).unwrap_or_default()
     } else {
         (None, Outline::default())
     };
@@ -85,11 +94,11 @@ fn read_deck_with(name: &str, bytes: &[u8], settings: Settings, trial: Trial) ->
 fn parse(
     source: &SourceFile,
     settings: Settings,
-    trial: Trial,
+    manner: Manner,
     found: &mut Diagnostics,
 ) -> Option<(Option<Deck>, Outline)> {
     let tree = yaml::parse(source, found)?;
-    let draft = read::read(source, &tree, trial, found);
+    let draft = read::read(source, &tree, manner, found);
     // The second opinion takes as long as all the rest, so both are formed at once.
     let is_readable = !found.has_errors();
     let (outline, disagreement) = thread::scope(|scope| {

@@ -226,15 +226,19 @@ pub struct Locate {
 }
 
 impl Locate {
-    /// The same question without its drawing: the places by what is said of where they lie.
+    /// What a key tells, place by place in the figure's order: its name, then where it lies and why it is wrong.
     #[must_use]
     pub fn in_words(&self) -> Choice {
         let options = self.figure.places.iter().enumerate().map(|(index, place)| {
             let wrong = self.wrong.iter().find(|wrong| wrong.place == index);
+            let lies = place.says.trim_end_matches('.');
             AnswerOption {
-                text: place.says.clone(),
+                text: place.name.clone(),
                 key: self.keys.contains(&index),
-                why: wrong.map(|wrong| wrong.why.clone()),
+                why: Some(match wrong {
+                    Some(wrong) => format!("{lies}. {}", wrong.why),
+                    None => format!("{lies}."),
+                }),
                 belief: wrong.and_then(|wrong| wrong.belief.clone()),
             }
         });

@@ -6,8 +6,8 @@
 use serde_json::{Map, Value, json};
 
 use super::read::shape::{
-    ALLOW, BELIEF, BONE, DECK, EXTRA, FLAP_CASE, FLAP_SLIP, ITEM, KINDS, Key, OPTION, PAIR, PART,
-    RANGE, REFUSED, SLIP, SOURCE, STEP, Shape, THRESHOLD, TOPIC, WRONG_PLACE, longest,
+    ALLOW, BELIEF, BONE, DECK, DEFECT, EXTRA, FLAP_CASE, FLAP_SLIP, ITEM, KINDS, Key, OPTION, PAIR,
+    PART, RANGE, REFUSED, SLIP, SOURCE, STEP, Shape, THRESHOLD, TOPIC, WRONG_PLACE, longest,
 };
 
 /// The whole schema.
@@ -29,6 +29,7 @@ pub fn schema() -> Value {
         ("wrong-place", &WRONG_PLACE),
         ("flap-case", &FLAP_CASE),
         ("bone", &BONE),
+        ("defect", &DEFECT),
         ("threshold", &THRESHOLD),
         ("flap-slip", &FLAP_SLIP),
     ] {
@@ -137,15 +138,16 @@ fn value(key: &Key) -> Value {
         "wrong" => list(&def("wrong-place"), 1, None),
         "case" => def("flap-case"),
         "bone" => def("bone"),
-        "site" | "missing" => list(
-            &json!({"type": "integer", "minimum": 1, "maximum": 8}),
-            1,
-            None,
-        ),
+        "site" | "missing" | "eminences" => list(&tooth(), 1, None),
+        "defects" => list(&def("defect"), 1, None),
+        "tooth" => tooth(),
+        "attached" => json!({"type": "number", "minimum": 0, "maximum": 15}),
         "top" | "bottom" | "value" | "from" | "to" | "step" => json!({"type": "number"}),
         "thresholds" => list(&def("threshold"), 1, None),
         "slips" if key.holds.starts_with("what is to be said") => list(&def("flap-slip"), 1, None),
-        "safety" | "key" | "keep_order" | "allow_negative" => json!({"type": "boolean"}),
+        "safety" | "key" | "keep_order" | "allow_negative" | "spare_margin" => {
+            json!({"type": "boolean"})
+        }
         "wordings" => list(&text(longest::STEM), 1, None),
         "sources" if key.holds.starts_with("the list") => list(&def("source"), 1, None),
         "sources" => list(&line(longest::CITE), 1, None),
@@ -177,6 +179,10 @@ fn value(key: &Key) -> Value {
 
 fn def(name: &str) -> Value {
     json!({"$ref": format!("#/$defs/{name}")})
+}
+
+fn tooth() -> Value {
+    json!({"type": "integer", "minimum": 1, "maximum": 8})
 }
 
 fn list(of: &Value, least: usize, most: Option<usize>) -> Value {
@@ -226,6 +232,7 @@ mod tests {
             &WRONG_PLACE,
             &FLAP_CASE,
             &BONE,
+            &DEFECT,
             &THRESHOLD,
             &FLAP_SLIP,
         ];

@@ -8,7 +8,7 @@ use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
 use crate::deck::model::Deck;
-use crate::deck::{CAP, Outline, Reading, Settings, read_deck, read_deck_by, reread_deck};
+use crate::deck::{CAP, Outline, Reading, Settings, read_any, read_deck, reread_deck};
 
 /// A deck of the folder `decks` by its file name.
 macro_rules! deck {
@@ -106,16 +106,17 @@ pub struct Unreadable {
 /// # Errors
 /// [`Unreadable`] if there are no bytes to read: no such file, a folder, no permission.
 pub fn read_file(file: &Path) -> Result<Reading, Unreadable> {
-    read_file_by(file, Settings::default())
+    let bytes = read_bytes(file)?;
+    Ok(read_deck(&file.to_string_lossy(), &bytes))
 }
 
-/// Reads one deck file by other limits than the usual ones.
+/// Reads one file, a deck or a diagram alone, by other limits than the usual ones.
 ///
 /// # Errors
 /// As [`read_file`].
-pub fn read_file_by(file: &Path, settings: Settings) -> Result<Reading, Unreadable> {
+pub fn read_any_by(file: &Path, settings: Settings) -> Result<Reading, Unreadable> {
     let bytes = read_bytes(file)?;
-    Ok(read_deck_by(&file.to_string_lossy(), &bytes, settings))
+    Ok(read_any(&file.to_string_lossy(), &bytes, settings))
 }
 
 /// The bytes of a file, never more than one past the limit: the reader says what is wrong with a larger one.

@@ -21,7 +21,20 @@ const DRAWINGS: &str = "diagrams";
 /// `diagrams` are left out, and a folder that links lead back to is entered once.
 #[must_use]
 pub fn deck_files(paths: &[PathBuf]) -> Found {
-    let mut walk = Walk::default();
+    search(Walk::default(), paths)
+}
+
+/// Looks for deck files and for drawings in folders called `diagrams`.
+#[must_use]
+pub fn decks_and_drawings(paths: &[PathBuf]) -> Found {
+    let walk = Walk {
+        drawings: true,
+        ..Walk::default()
+    };
+    search(walk, paths)
+}
+
+fn search(mut walk: Walk, paths: &[PathBuf]) -> Found {
     for path in paths {
         if path.is_dir() {
             let before = walk.files.len() + walk.again;
@@ -41,6 +54,8 @@ pub fn deck_files(paths: &[PathBuf]) -> Found {
 
 #[derive(Default)]
 struct Walk {
+    /// Whether folders of drawings are entered too.
+    drawings: bool,
     found: Found,
     files: Vec<PathBuf>,
     /// Files and folders by their real paths.
@@ -88,7 +103,7 @@ impl Walk {
                 continue;
             }
             if path.is_dir() {
-                if name != DRAWINGS {
+                if self.drawings || name != DRAWINGS {
                     self.folder(&path);
                 }
             } else if path

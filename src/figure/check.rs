@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 use super::curve;
 use super::finding::{Fault, Finding};
 use super::legible::{APART_CELLS, LEAST, USUAL, cells_apart, vanishing};
-use super::model::{Figure, Form, MOST_SHAPES};
+use super::model::{Figure, Form, LONGEST_LABEL, MOST_LABELS, MOST_SHAPES};
 use super::overlap::overlap;
 use super::picture::Setting;
 use super::stroke::Stroke;
@@ -24,6 +24,7 @@ pub fn check(figure: &Figure) -> Vec<Finding> {
     let mut findings = Vec::new();
     directions(figure, &mut findings);
     shapes(figure, &mut findings);
+    labels(figure, &mut findings);
     places(figure, &mut findings);
     pairs(figure, &mut findings);
     findings
@@ -72,6 +73,31 @@ fn shapes(figure: &Figure, findings: &mut Vec<Finding>) {
     }
     for index in vanishing(figure, USUAL, Setting::default()) {
         findings.push(Finding::new(format!("draw[{index}]"), Fault::Vanishes));
+    }
+}
+
+fn labels(figure: &Figure, findings: &mut Vec<Finding>) {
+    if figure.labels.len() > MOST_LABELS {
+        let fault = Fault::ManyLabels(figure.labels.len());
+        findings.push(Finding::new("labels", fault));
+        return;
+    }
+    for (index, label) in figure.labels.iter().enumerate() {
+        let mut add = |key: &str, fault| {
+            findings.push(Finding::new(format!("labels[{index}].{key}"), fault));
+        };
+        if label.text.chars().count() > LONGEST_LABEL {
+            add("label", Fault::LongLabel);
+        }
+        if !figure.frame.contains(label.at) {
+            add("at", Fault::OutsideFrame(label.text.clone()));
+        }
+        for place in &figure.places {
+            if let Some(word) = shared_word(&place.name, &label.text) {
+                let name = place.name.clone();
+                add("label", Fault::LabelGivesAway { name, word });
+            }
+        }
     }
 }
 

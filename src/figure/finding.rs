@@ -7,7 +7,7 @@ use std::fmt;
 
 use thiserror::Error;
 
-use super::model::MOST_SHAPES;
+use super::model::{LONGEST_LABEL, MOST_LABELS, MOST_SHAPES};
 use super::point::PointsError;
 
 /// Something wrong at a place in the notation.
@@ -42,6 +42,8 @@ pub enum Wanted {
     Text,
     /// A finite number from -1000 to 1000.
     Number,
+    /// How many mm a unit is.
+    UnitMm,
     /// One point.
     OnePoint,
     /// Two points.
@@ -63,6 +65,7 @@ impl fmt::Display for Wanted {
             Self::List => "a list",
             Self::Text => "text",
             Self::Number => "a number from -1000 to 1000",
+            Self::UnitMm => "how many mm one unit is, above 0 and at most 1000",
             Self::OnePoint => "one point such as \"25,15\"",
             Self::TwoPoints => "two points, lower left and upper right, such as 0,-1 102,78",
             Self::Extent => "width and height in mm, both above 0, such as \"5,3.5\"",
@@ -155,6 +158,20 @@ pub enum Fault {
         /// The word in both.
         word: String,
     },
+    /// A label that gives a name away.
+    #[error("the label shares the word {word:?} with the name of the place {name:?}")]
+    LabelGivesAway {
+        /// The place.
+        name: String,
+        /// The word in both.
+        word: String,
+    },
+    /// A label longer than a drawing has room for.
+    #[error("a label has at most {LONGEST_LABEL} characters; say more in `view`")]
+    LongLabel,
+    /// Too many labels.
+    #[error("{0} labels; at most {MOST_LABELS} leave the drawing to be seen")]
+    ManyLabels(usize),
     /// Two places that read the same.
     #[error("{0:?} and {1:?} are described in the same words")]
     SameWords(String, String),

@@ -9,6 +9,12 @@ use super::teeth::{Jaw, Tooth};
 /// Most shapes in a figure.
 pub const MOST_SHAPES: usize = 60;
 
+/// Most labels in a figure.
+pub const MOST_LABELS: usize = 12;
+
+/// Most characters in a label.
+pub const LONGEST_LABEL: usize = 12;
+
 /// A drawing that questions point into.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Figure {
@@ -22,8 +28,19 @@ pub struct Figure {
     pub toward: Toward,
     /// Painted in this order.
     pub shapes: Vec<Shape>,
+    /// Short texts that stay on the drawing, whatever is asked.
+    pub labels: Vec<Label>,
     /// What can be pointed at; a place is known by its index here.
     pub places: Vec<Place>,
+}
+
+/// A short text on a drawing.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Label {
+    /// What it says.
+    pub text: String,
+    /// The middle of it.
+    pub at: Point,
 }
 
 /// A rectangle, mm.
@@ -329,12 +346,17 @@ impl Figure {
             at: place.at.reflected(middle),
             ..place.clone()
         });
+        let labels = self.labels.iter().map(|label| Label {
+            at: label.at.reflected(middle),
+            ..label.clone()
+        });
         Self {
             id: self.id.clone(),
             view,
             frame: self.frame,
             toward,
             shapes: shapes.collect(),
+            labels: labels.collect(),
             places: places.collect(),
         }
     }

@@ -108,6 +108,9 @@ impl Picture {
     }
 
     fn lay(&mut self, figure: &Figure, overlay: &Overlay, on: &Projection, marks: Marks) {
+        for label in &figure.labels {
+            self.lay_label(on.cell(label.at), &label.text, Emphasis::None);
+        }
         for chain in &overlay.incision {
             self.lay_cut(chain, on, marks);
         }
@@ -131,7 +134,7 @@ impl Picture {
             self.lay_cursor(at, place);
         }
         for (at, text) in &overlay.labels {
-            self.lay_label(on.cell(*at), text);
+            self.lay_label(on.cell(*at), text, Emphasis::Letter);
         }
         for &place in &overlay.named {
             if let Some(place) = figure.places.get(place) {
@@ -171,14 +174,19 @@ impl Picture {
         }
     }
 
-    /// A name from its place to the right, or moved left as far as it must to end inside the picture; cut off if
+    /// A name from its place to the right, or moved left as far as it must to end inside the picture; shortened if
     /// it is wider than that. It stands in the nearest row above or below the place that has no other name there.
     fn lay_name(&mut self, at: CellAt, name: &str) {
-        let glyphs: Vec<char> = name
+        const CUT: &str = "..";
+        let mut glyphs: Vec<char> = name
             .chars()
             .filter(|glyph| glyph.width() == Some(1))
-            .take(usize::from(self.size.cols))
             .collect();
+        let room = usize::from(self.size.cols);
+        if glyphs.len() > room {
+            glyphs.truncate(room.saturating_sub(CUT.len()));
+            glyphs.extend(CUT.chars().take(room));
+        }
         let width = u16::try_from(glyphs.len()).unwrap_or(self.size.cols);
         let col = at.col.min(self.size.cols - width);
         let rows = [
@@ -202,13 +210,13 @@ impl Picture {
     }
 
     /// A short text around a cell, moved as far as it must to stay inside; what is not one cell wide is left out.
-    fn lay_label(&mut self, at: CellAt, text: &str) {
+    fn lay_label(&mut self, at: CellAt, text: &str, emphasis: Emphasis) {
         let glyphs = text.chars().filter(|glyph| glyph.width() == Some(1));
         let glyphs: Vec<char> = glyphs.take(usize::from(self.size.cols)).collect();
         let width = u16::try_from(glyphs.len()).unwrap_or(self.size.cols);
         let col = at.col.saturating_sub(width / 2).min(self.size.cols - width);
         for (col, glyph) in (col..).zip(glyphs) {
-            self.put(CellAt { col, ..at }, glyph, Emphasis::Letter);
+            self.put(CellAt { col, ..at }, glyph, emphasis);
         }
     }
 
@@ -386,7 +394,7 @@ mod tests {
             named: vec![0],
             ..Overlay::default()
         };
-        for (cols, shown) in [(53, "condyle"), (5, "condy")] {
+        for (cols, shown) in [(53, "condyle"), (5, "con..")] {
             let size = Size::new(cols, 22);
             let picture = Picture::draw(&mandible, &overlay, size, Setting::default());
             let name: String = picture

@@ -34,6 +34,14 @@ pub fn letter(place: usize) -> char {
         .map_or('?', |index| char::from(b'a' + index))
 }
 
+/// Every place with its letter in the words that tell where it lies: "a: a dashed line across; b: the upper edge".
+#[must_use]
+pub fn described(figure: &Figure) -> String {
+    let places = figure.places.iter().enumerate();
+    let told = places.map(|(index, place)| format!("{}: {}", letter(index), place.says));
+    told.collect::<Vec<String>>().join("; ")
+}
+
 /// The place with this letter, large or small.
 #[must_use]
 pub fn with_letter(figure: &Figure, wanted: char) -> Option<usize> {

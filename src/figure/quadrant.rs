@@ -96,6 +96,7 @@ pub fn quadrant(jaw: Jaw, missing: &[Tooth], frame: Frame) -> Figure {
             down: down.to_owned(),
         },
         shapes,
+        labels: Vec::new(),
         places: Vec::new(),
     }
 }

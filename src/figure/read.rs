@@ -4,9 +4,12 @@
 //! diagram: name
 //! view: what is seen and from where
 //! frame: 0,-1 102,78
+//! unit_mm: 1   # mm in one unit of all coordinates and sizes below and of the frame; 1 if left out
 //! toward: {left: in front, right: behind, up: above, down: below}
 //! draw:
 //! - {outline: id, line: bold, through: "0,0 5,3 9,0!"}
+//! labels:
+//! - {label: tongue, at: "60,4"}   # may be left out
 //! places:
 //! - {place: mental foramen, at: "25,15", region: id, says: where it lies}
 //! ```
@@ -16,8 +19,8 @@
 use serde_yaml::{Mapping, Value};
 
 use super::finding::{Fault, Finding, Wanted};
-use super::model::{Figure, Frame, MOST_SHAPES, Place, Shape, Toward};
-use super::point::{Knot, Point, REACH_MM, points};
+use super::model::{Figure, Frame, Label, MOST_SHAPES, Place, Shape, Toward};
+use super::point::{Knot, Point, PointsError, REACH_MM, points};
 use super::read_shape;
 
 /// Reads a figure.
@@ -55,9 +58,19 @@ impl At<'_> {
 }
 
 /// Gathers findings on the way.
-#[derive(Default)]
 pub(super) struct Reader {
     pub(super) findings: Vec<Finding>,
+    /// How many mm one unit of the figure's coordinates is.
+    pub(super) unit_mm: f64,
+}
+
+impl Default for Reader {
+    fn default() -> Self {
+        Self {
+            findings: Vec::new(),
+            unit_mm: 1.0,
+        }
+    }
 }
 
 impl Reader {
@@ -65,13 +78,20 @@ impl Reader {
         let at = self.mapping(value, "")?;
         self.known(
             &at,
-            &["diagram", "view", "frame", "toward", "draw", "places"],
+            &[
+                "diagram", "view", "frame", "unit_mm", "toward", "draw", "labels", "places",
+            ],
         );
+        self.unit_mm = self.unit(&at);
         let id = self.text(&at, "diagram");
         let view = self.text(&at, "view");
         let frame = self.frame(&at);
         let toward = self.toward(&at);
         let shapes = self.list(&at, "draw", Self::shape);
+        let labels = match at.get("labels") {
+            Some(_) => self.list(&at, "labels", Self::label),
+            None => Some(Vec::new()),
+        };
         let places = self.list(&at, "places", Self::place);
         if let Some(shapes) = &shapes
             && shapes.len() > MOST_SHAPES
@@ -84,7 +104,31 @@ impl Reader {
             frame: frame?,
             toward: toward?,
             shapes: shapes?,
+            labels: labels?,
             places: places?,
+        })
+    }
+
+    fn unit(&mut self, at: &At<'_>) -> f64 {
+        if at.get("unit_mm").is_none() {
+            return 1.0;
+        }
+        let unit = at.get("unit_mm").and_then(Value::as_f64);
+        unit.filter(|unit| *unit > 0.0 && *unit <= REACH_MM)
+            .unwrap_or_else(|| {
+                self.add("unit_mm", Fault::Expected(Wanted::UnitMm));
+                1.0
+            })
+    }
+
+    fn label(&mut self, value: &Value, path: &str) -> Option<Label> {
+        let at = self.mapping(value, path)?;
+        self.known(&at, &["label", "at"]);
+        let text = self.text(&at, "label");
+        let spot = self.point(&at, "at");
+        Some(Label {
+            text: text?,
+            at: spot?,
         })
     }
 
@@ -191,6 +235,21 @@ impl Reader {
         }
     }
 
+    /// A length in mm from the figure's units, if it stays within reach.
+    pub(super) fn mm(&self, units: f64) -> Option<f64> {
+        Some(units * self.unit_mm).filter(|mm| mm.abs() <= REACH_MM)
+    }
+
+    /// A place along the page in mm that may be absent.
+    pub(super) fn along(&mut self, at: &At<'_>, key: &str) -> Option<f64> {
+        let units = self.number(at, key)?;
+        let mm = self.mm(units);
+        if mm.is_none() {
+            self.add(at.path_of(key), Fault::Expected(Wanted::Number));
+        }
+        mm
+    }
+
     /// A number that may be absent.
     pub(super) fn number(&mut self, at: &At<'_>, key: &str) -> Option<f64> {
         let number = at.get(key)?.as_f64().filter(|n| n.abs() <= REACH_MM);
@@ -209,7 +268,7 @@ impl Reader {
         count: std::ops::RangeInclusive<usize>,
     ) -> Option<Vec<Knot>> {
         let value = self.required(at, key)?;
-        let fault = match value.as_str().map(points) {
+        let fault = match value.as_str().map(|text| self.in_mm(text, wanted)) {
             Some(Err(error)) => error.into(),
             Some(Ok(knots)) if count.contains(&knots.len()) => return Some(knots),
             Some(Ok(knots)) if knots.len() < *count.start() && *count.end() > 2 => {
@@ -219,6 +278,19 @@ impl Reader {
         };
         self.add(at.path_of(key), fault);
         None
+    }
+
+    /// Points in mm; angles are no lengths and stay as they are.
+    fn in_mm(&self, text: &str, wanted: Wanted) -> Result<Vec<Knot>, PointsError> {
+        let mut knots = points(text)?;
+        if wanted != Wanted::TwoAngles {
+            for Knot { at, .. } in &mut knots {
+                let mm = self.mm(at.x).zip(self.mm(at.y));
+                let (x, y) = mm.ok_or(PointsError::Reach { offset: 0 })?;
+                *at = Point::new(x, y);
+            }
+        }
+        Ok(knots)
     }
 
     /// One point that must be there.

@@ -105,8 +105,9 @@ fn extent(reader: &mut Reader, at: &At<'_>) -> Option<(f64, f64)> {
         }
         _ => None,
     };
-    let right = |mm: f64| mm > 0.0 && mm <= super::point::REACH_MM;
-    let size = size.filter(|&(width, height)| right(width) && right(height));
+    let size = size
+        .and_then(|(width, height)| reader.mm(width).zip(reader.mm(height)))
+        .filter(|&(width, height)| width > 0.0 && height > 0.0);
     if size.is_none() {
         reader.add(at.path_of("size"), Fault::Expected(Wanted::Extent));
     }
@@ -172,7 +173,7 @@ fn placing(reader: &mut Reader, at: &At<'_>) -> Option<Placing> {
         Some(_) => reader.point(at, "shift").unwrap_or_default(),
         None => Point::default(),
     };
-    let (mirror, flip) = (reader.number(at, "mirror"), reader.number(at, "flip"));
+    let (mirror, flip) = (reader.along(at, "mirror"), reader.along(at, "flip"));
     let reflection = match (mirror, flip) {
         (None, None) => Reflection::None,
         (Some(x_mm), None) => Reflection::Mirror(x_mm),

@@ -1,27 +1,33 @@
 //! A figure as SVG 1.1 (W3C 2011), for print: the same chains of points, in millimetres.
 //!
-//! The same figure and overlay give the same bytes. Nothing is loaded from elsewhere, and texts are escaped and
-//! freed of control characters.
+//! The same figure and overlay give the same bytes. Nothing is loaded from elsewhere, and texts are cleaned and
+//! escaped. Black on white with one grey, so that any printer will do.
 
 use std::fmt::Write;
 
 use super::model::{Figure, Line};
 use super::picture::Overlay;
-use super::places::letter;
+use super::places::{described, letter};
 use super::point::Point;
 use super::stroke::Stroke;
+use crate::text::{Shown, entities};
 
 /// Room around the frame, mm.
 const MARGIN_MM: f64 = 2.0;
+/// Largest drawing on paper, mm: two and their questions fit on a sheet of A4 or Letter.
+const MOST_MM: (f64, f64) = (120.0, 70.0);
+/// Radius of the disc behind a letter, mm on paper.
+const DISC_MM: f64 = 1.9;
 
-/// Draws a figure with what is laid over it. One unit is one millimetre of the figure; `width_mm` is the width
-/// on paper.
+/// Draws a figure with what is laid over it, but for a cursor and names, which only a screen has. One unit is one
+/// millimetre of the figure; on paper it is as large as fits into 120 by 70 mm.
 #[must_use]
-pub fn svg(figure: &Figure, overlay: &Overlay, width_mm: f64) -> String {
+pub fn svg(figure: &Figure, overlay: &Overlay) -> String {
     let frame = figure.frame.grown(MARGIN_MM);
-    let height_mm = width_mm * frame.height_mm() / frame.width_mm();
+    let scale = (MOST_MM.0 / frame.width_mm()).min(MOST_MM.1 / frame.height_mm());
+    let (width_mm, height_mm) = (scale * frame.width_mm(), scale * frame.height_mm());
     // Lines and letters keep their size on paper, whatever the scale of the drawing.
-    let unit = frame.width_mm() / width_mm;
+    let unit = 1.0 / scale;
     let mut out = String::new();
     let mut put = |line: String| {
         out.push_str(&line);
@@ -37,6 +43,9 @@ pub fn svg(figure: &Figure, overlay: &Overlay, width_mm: f64) -> String {
         n(frame.height_mm()),
     ));
     put(format!("<title>{}</title>", escaped(&figure.view)));
+    if overlay.letters {
+        put(format!("<desc>{}</desc>", escaped(&described(figure))));
+    }
     put(
         r#"<g fill="none" stroke="black" stroke-linecap="round" stroke-linejoin="round">"#
             .to_owned(),
@@ -65,7 +74,7 @@ pub fn svg(figure: &Figure, overlay: &Overlay, width_mm: f64) -> String {
         put(format!(
             r#"<path d="{}" stroke-width="{}"/>"#,
             data(&stroke),
-            n(1.4 * unit)
+            n(unit)
         ));
     }
     put("</g>".to_owned());
@@ -73,24 +82,41 @@ pub fn svg(figure: &Figure, overlay: &Overlay, width_mm: f64) -> String {
         r#"<g font-family="sans-serif" font-size="{}" text-anchor="middle">"#,
         n(3.0 * unit)
     ));
-    for (index, place) in figure.places.iter().enumerate() {
-        let (x, y) = (n(place.at.x), n(-place.at.y));
-        if overlay.letters {
+    // The baseline of a text whose middle is at a point.
+    let baseline = |at: Point| n(-at.y + 1.05 * unit);
+    let own = figure.labels.iter().map(|label| (&label.at, &label.text));
+    let laid_over = overlay.labels.iter().map(|(at, text)| (at, text));
+    for (at, text) in own.chain(laid_over) {
+        // White below black: not every reader of SVG paints the outline of a letter first.
+        let halo = format!(r#" stroke="white" stroke-width="{}""#, n(0.8 * unit));
+        for pen in [halo.as_str(), ""] {
             put(format!(
-                r#"<circle cx="{x}" cy="{y}" r="{}" fill="black"/><text x="{x}" y="{}" fill="white">{}</text>"#,
-                n(1.9 * unit),
-                n(-place.at.y + 1.05 * unit),
-                letter(index)
+                r#"<text x="{}" y="{}"{pen}>{}</text>"#,
+                n(at.x),
+                baseline(*at),
+                escaped(text)
             ));
         }
-        if overlay.named.contains(&index) {
-            // White below black: not every reader of SVG paints the outline of a letter first.
-            let y = n(-place.at.y - 2.6 * unit);
-            let halo = format!(r#" stroke="white" stroke-width="{}""#, n(0.8 * unit));
-            for pen in [halo.as_str(), ""] {
-                let name = escaped(&place.name);
-                put(format!(r#"<text x="{x}" y="{y}"{pen}>{name}</text>"#));
-            }
+    }
+    for (index, place) in figure.places.iter().enumerate() {
+        let (x, y) = (n(place.at.x), n(-place.at.y));
+        if overlay.revealed.contains(&index) {
+            put(format!(
+                r#"<circle cx="{x}" cy="{y}" r="{}" fill="white" stroke="black" stroke-width="{}"/>"#,
+                n((DISC_MM + 1.2) * unit),
+                n(0.6 * unit)
+            ));
+        }
+        if overlay.letters {
+            put(format!(
+                r#"<circle cx="{x}" cy="{y}" r="{}" fill="black"/>"#,
+                n(DISC_MM * unit)
+            ));
+            put(format!(
+                r#"<text x="{x}" y="{}" fill="white">{}</text>"#,
+                baseline(place.at),
+                letter(index)
+            ));
         }
     }
     put("</g>".to_owned());
@@ -137,16 +163,5 @@ fn n(value: f64) -> String {
 }
 
 fn escaped(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for glyph in text.chars() {
-        match glyph {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            glyph if glyph.is_control() => out.push(' '),
-            glyph => out.push(glyph),
-        }
-    }
-    out
+    entities(&Shown::new(text))
 }

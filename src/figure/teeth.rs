@@ -304,6 +304,15 @@ pub const MENTAL_FORAMEN_ALONG_MM: f64 = 28.0;
 /// scanned mandibles) and the crest 2 below the neck.
 pub const MENTAL_FORAMEN_ROOF_MM: f64 = 13.2;
 
+/// Where the infraorbital foramen lies along the straightened upper row, mm: above the contact of the premolars. Aziz
+/// SR et al. 2000 (J Oral Maxillofac Surg 58:992-996) name the first of them, Nanayakkara D et al. 2016 (Anat Res Int
+/// 2016:7917343) the second.
+pub const INFRAORBITAL_FORAMEN_ALONG_MM: f64 = 29.5;
+
+/// How far above the upper necks the infraorbital foramen lies, mm: 29.6 above the alveolar crest, the mean of 122
+/// (Thilakumara IP et al., Int J Morphol, cone beam computed tomography, abstract), and the crest [`CREST_MM`].
+pub const INFRAORBITAL_FORAMEN_HEIGHT_MM: f64 = 29.6 + CREST_MM;
+
 /// How far the free gum stands above the neck line at a place along the arch, mm: 0 at the middle of a tooth,
 /// [`PAPILLA_MM`] at a contact, a parabola between. For drawing only. `None` beyond the row.
 #[must_use]

@@ -2,6 +2,7 @@
 
 use super::geometry::{Block, Spot};
 use super::row::Row;
+use super::surroundings::Surroundings;
 use super::thresholds::Thresholds;
 use crate::figure::teeth::{Jaw, Tooth};
 use thiserror::Error;
@@ -98,6 +99,7 @@ pub struct Operation {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Case {
     operation: Operation,
+    surroundings: Surroundings,
     thresholds: Thresholds,
     row: Row,
     first: Tooth,
@@ -127,7 +129,7 @@ pub enum CaseError {
     },
     /// Not finite, out of bounds, or upside down.
     #[error(
-        "the bone to be removed reaches from {top_mm} to {bottom_mm} mm; give two depths from 0 to 40, the smaller first"
+        "bone reaches from {top_mm} to {bottom_mm} mm; give two depths from 0 to 40, the smaller first"
     )]
     Bone {
         /// Given as coronal edge, mm.
@@ -142,6 +144,18 @@ pub enum CaseError {
         jaw: &'static str,
         /// The aspect's word.
         aspect: &'static str,
+    },
+    /// A defect or an eminence of a tooth that is gone.
+    #[error("tooth {tooth} is missing; a defect or an eminence belongs to a root that stands")]
+    FindingMissing {
+        /// Which.
+        tooth: Tooth,
+    },
+    /// Attached gingiva of no possible width.
+    #[error("attached gingiva cannot be {attached_mm} mm wide; give 0 to 15 mm")]
+    Attached {
+        /// What was given, mm.
+        attached_mm: f64,
     },
 }
 
@@ -166,10 +180,7 @@ impl Case {
         if let Some(&tooth) = site.iter().find(|tooth| operation.missing.contains(tooth)) {
             return Err(CaseError::SiteMissing { tooth });
         }
-        let Bone { top_mm, bottom_mm } = operation.bone;
-        if !(0.0 <= top_mm && top_mm < bottom_mm && bottom_mm <= DEEPEST_BONE_MM) {
-            return Err(CaseError::Bone { top_mm, bottom_mm });
-        }
+        operation.bone.check()?;
         if matches!(
             (operation.jaw, operation.aspect),
             (Jaw::Upper, Aspect::Lingual) | (Jaw::Lower, Aspect::Palatal)
@@ -182,6 +193,7 @@ impl Case {
         Ok(Self {
             row: Row::of(operation.jaw),
             operation,
+            surroundings: Surroundings::default(),
             thresholds,
             first,
             last,
@@ -233,11 +245,28 @@ impl Case {
     /// The bone to be removed: from the outer line angles of the site, top to bottom.
     #[must_use]
     pub fn block(&self) -> Block {
-        let Bone { top_mm, bottom_mm } = self.operation.bone;
+        self.block_over(self.first, self.last, self.operation.bone)
+    }
+
+    pub(super) fn block_over(&self, first: Tooth, last: Tooth, bone: Bone) -> Block {
         Block {
-            low: Spot::new(self.row.neck_mm(self.first).0, top_mm),
-            high: Spot::new(self.row.neck_mm(self.last).1, bottom_mm),
+            low: Spot::new(self.row.neck_mm(first).0, bone.top_mm),
+            high: Spot::new(self.row.neck_mm(last).1, bone.bottom_mm),
         }
+    }
+
+    /// What was found around the site.
+    #[must_use]
+    pub const fn surroundings(&self) -> &Surroundings {
+        &self.surroundings
+    }
+
+    pub(super) fn set_surroundings(&mut self, surroundings: Surroundings) {
+        self.surroundings = surroundings;
+    }
+
+    pub(super) fn thresholds_mut(&mut self) -> &mut Thresholds {
+        &mut self.thresholds
     }
 
     /// Whether a tooth stands in the row.
@@ -263,7 +292,7 @@ impl Case {
     }
 }
 
-fn repeated(teeth: &[Tooth]) -> Option<Tooth> {
+pub(super) fn repeated(teeth: &[Tooth]) -> Option<Tooth> {
     let mut sorted = teeth.to_vec();
     sorted.sort_unstable();
     let twice = sorted.windows(2).find(|pair| pair[0] == pair[1]);

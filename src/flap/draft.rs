@@ -57,17 +57,6 @@ impl Default for Draft {
 }
 
 impl Draft {
-    /// A finished design as a draft.
-    #[must_use]
-    pub fn of(design: &Design) -> Self {
-        Self {
-            mesial: Some(design.end(EndSide::Mesial)),
-            distal: Some(design.end(EndSide::Distal)),
-            cut: design.cut(),
-            limb: design.limb(),
-        }
-    }
-
     /// The end on this side, if it is placed.
     #[must_use]
     pub const fn end(&self, side: EndSide) -> Option<End> {

@@ -24,12 +24,20 @@ pub enum Limit {
     ReleasedMesial,
     /// Whole teeth distal of the site in a flap with a release.
     ReleasedDistal,
-    /// Least distance from the bone to be removed.
+    /// Least distance from bone that is to be removed or is gone.
     Bone,
+    /// How far short of the root end bone removal stops where an envelope serves.
+    RootEnd,
     /// Least gap along the arch between a release and the mental foramen.
     Mental,
     /// Where the mental foramen lies along the lower arch.
     MentalAlong,
+    /// Least distance of a release from the infraorbital foramen.
+    Infraorbital,
+    /// Where the infraorbital foramen lies along the upper arch.
+    InfraorbitalAlong,
+    /// How far above the necks the infraorbital foramen lies.
+    InfraorbitalHeight,
     /// Most length of a release on the palate.
     Palate,
     /// Least turn of a distal limb to the buccal.
@@ -67,7 +75,7 @@ pub enum Unit {
 
 impl Limit {
     /// All limits.
-    pub const ALL: [Self; 21] = [
+    pub const ALL: [Self; 25] = [
         Self::LengthPerBase,
         Self::BreadthPerBase,
         Self::Spread,
@@ -77,8 +85,12 @@ impl Limit {
         Self::ReleasedMesial,
         Self::ReleasedDistal,
         Self::Bone,
+        Self::RootEnd,
         Self::Mental,
         Self::MentalAlong,
+        Self::Infraorbital,
+        Self::InfraorbitalAlong,
+        Self::InfraorbitalHeight,
         Self::Palate,
         Self::LimbTurn,
         Self::VestibuleLower,
@@ -104,8 +116,12 @@ impl Limit {
             Self::ReleasedMesial => "released-mesial",
             Self::ReleasedDistal => "released-distal",
             Self::Bone => "bone",
+            Self::RootEnd => "root-end",
             Self::Mental => "mental",
             Self::MentalAlong => "mental-along",
+            Self::Infraorbital => "infraorbital",
+            Self::InfraorbitalAlong => "infraorbital-along",
+            Self::InfraorbitalHeight => "infraorbital-height",
             Self::Palate => "palate",
             Self::LimbTurn => "limb-turn",
             Self::VestibuleLower => "vestibule-lower",
@@ -176,7 +192,22 @@ impl Limit {
                 teeth::MENTAL_FORAMEN_ALONG_MM,
                 Basis::Read("second premolar in two thirds of 314 scans, Zurich 2019"),
             ),
+            Self::RootEnd => (2.0, Basis::Assumption),
             Self::Mental => (5.0, Basis::Assumption),
+            // Two standard deviations of its height, 3.6 mm at most, half of its own height and a millimetre.
+            Self::Infraorbital => (10.0, Basis::Assumption),
+            Self::InfraorbitalAlong => (
+                teeth::INFRAORBITAL_FORAMEN_ALONG_MM,
+                Basis::Read(
+                    "below the first upper premolar, Aziz SR et al. 2000, or the second, Nanayakkara D et al. 2016: between them",
+                ),
+            ),
+            Self::InfraorbitalHeight => (
+                teeth::INFRAORBITAL_FORAMEN_HEIGHT_MM,
+                Basis::Read(
+                    "29.6 mm above the alveolar crest in 122 foramina, Thilakumara IP et al., Int J Morphol, abstract; crest 2 mm above the necks is common practice",
+                ),
+            ),
             Self::Palate => (6.0, Basis::Assumption),
             Self::LimbTurn => (30.0, Basis::Assumption),
             Self::VestibuleLower => (teeth::vestibule_mm(Jaw::Lower), Basis::Assumption),

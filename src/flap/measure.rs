@@ -6,7 +6,7 @@
 use super::case::{Aspect, Case};
 use super::design::{Design, DesignError, End, EndSide, Release};
 use super::form::EQUAL_MM;
-use super::geometry::{Segment, Spot};
+use super::geometry::{Block, Segment, Spot};
 use super::limit::Limit;
 use crate::figure::teeth::{Jaw, Tooth};
 
@@ -31,8 +31,13 @@ pub struct Figures {
     pub releases: Vec<ReleaseFigures>,
     /// Which cut comes nearest to the bone to be removed, and how near; none for a cut in the sulcus alone.
     pub to_bone: Option<(Part, f64)>,
+    /// The defect that a cut comes nearest to, which cut, and how near; none without a defect or a cut but in the
+    /// sulcus.
+    pub to_defect: Option<(Tooth, Part, f64)>,
     /// Least gap along the arch between a release and the mental foramen; lower jaw from the buccal only.
     pub to_foramen_mm: Option<f64>,
+    /// Least distance of a release from the infraorbital foramen; upper jaw from the buccal only.
+    pub to_infraorbital_mm: Option<f64>,
 }
 
 /// What a release measures.
@@ -109,6 +114,10 @@ pub fn measure(case: &Case, design: &Design) -> Result<Figures, DesignError> {
     };
     let feet = (foot(EndSide::Mesial, mesial), foot(EndSide::Distal, distal));
     let ends_mm = (mesial.along_mm, distal.along_mm);
+    let submarginal = (offset > 0.0).then_some(Segment {
+        from: mesial,
+        to: distal,
+    });
     Ok(Figures {
         margin_mm: ends_mm.1 - ends_mm.0,
         base_mm: feet.1.along_mm - feet.0.along_mm,
@@ -117,8 +126,10 @@ pub fn measure(case: &Case, design: &Design) -> Result<Figures, DesignError> {
         polygon: [mesial, feet.0, feet.1, distal],
         mesial_teeth: whole(case, ends_mm, case.mesial_of_site()),
         distal_teeth: whole(case, ends_mm, case.distal_of_site()),
-        to_bone: to_bone(case, design, &releases, mesial, distal),
+        to_bone: nearest_cut(case.block(), &releases, submarginal),
+        to_defect: to_defect(case, &releases, submarginal),
         to_foramen_mm: to_foramen(case, &releases),
+        to_infraorbital_mm: to_infraorbital(case, &releases),
         releases,
     })
 }
@@ -132,31 +143,32 @@ fn whole(case: &Case, ends_mm: (f64, f64), teeth: impl Iterator<Item = Tooth>) -
     teeth.filter(inside).fold(0, |count, _| count + 1)
 }
 
-fn to_bone(
-    case: &Case,
-    design: &Design,
+/// Which cut comes nearest to a block of bone, and how near. A cut in the sulcus has no such distance.
+fn nearest_cut(
+    block: Block,
     releases: &[ReleaseFigures],
-    mesial: Spot,
-    distal: Spot,
+    submarginal: Option<Segment>,
 ) -> Option<(Part, f64)> {
-    let block = case.block();
-    let submarginal = (design.cut().offset_mm() > 0.0).then(|| {
-        let cut = Segment {
-            from: mesial,
-            to: distal,
-        };
-        (Part::Submarginal, block.distance_to_mm(cut))
-    });
     releases
         .iter()
-        .map(|figures| {
-            (
-                Part::Release(figures.side),
-                block.distance_to_mm(figures.cut),
-            )
-        })
-        .chain(submarginal)
+        .map(|figures| (Part::Release(figures.side), figures.cut))
+        .chain(submarginal.map(|cut| (Part::Submarginal, cut)))
+        .map(|(part, cut)| (part, block.distance_to_mm(cut)))
         .min_by(|a, b| a.1.total_cmp(&b.1))
+}
+
+fn to_defect(
+    case: &Case,
+    releases: &[ReleaseFigures],
+    submarginal: Option<Segment>,
+) -> Option<(Tooth, Part, f64)> {
+    let defects = case.surroundings().defects.iter();
+    defects
+        .filter_map(|defect| {
+            let (part, mm) = nearest_cut(case.defect_block(defect), releases, submarginal)?;
+            Some((defect.tooth, part, mm))
+        })
+        .min_by(|a, b| a.2.total_cmp(&b.2))
 }
 
 fn to_foramen(case: &Case, releases: &[ReleaseFigures]) -> Option<f64> {
@@ -167,5 +179,20 @@ fn to_foramen(case: &Case, releases: &[ReleaseFigures]) -> Option<f64> {
     releases
         .iter()
         .map(|figures| figures.cut.gap_to_mm(foramen))
+        .reduce(f64::min)
+}
+
+fn to_infraorbital(case: &Case, releases: &[ReleaseFigures]) -> Option<f64> {
+    if (case.jaw(), case.aspect()) != (Jaw::Upper, Aspect::Buccal) {
+        return None;
+    }
+    let table = case.thresholds();
+    let foramen = Spot::new(
+        table.value(Limit::InfraorbitalAlong),
+        table.value(Limit::InfraorbitalHeight),
+    );
+    releases
+        .iter()
+        .map(|figures| figures.cut.distance_to_mm(foramen))
         .reduce(f64::min)
 }

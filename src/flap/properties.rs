@@ -82,6 +82,35 @@ fn operations() -> impl Strategy<Value = Operation> {
     )
 }
 
+/// Up to two defects and eminences, a width of attached gingiva, a margin to be spared or not.
+fn surroundings() -> impl Strategy<Value = Surroundings> {
+    let teeth = || prop::sample::subsequence(Tooth::all().collect::<Vec<_>>(), 0..=2);
+    let bones = (0.0..5.0, 0.5..20.0).prop_map(|(top_mm, deep)| Bone {
+        top_mm,
+        bottom_mm: top_mm + deep,
+    });
+    let attached = prop::option::of(0.0..=15.0);
+    (teeth(), bones, teeth(), attached, any::<bool>()).prop_map(
+        |(lost, bone, eminences, attached_mm, spares_margin)| Surroundings {
+            defects: lost
+                .into_iter()
+                .map(|tooth| Defect { tooth, bone })
+                .collect(),
+            eminences,
+            attached_mm,
+            spares_margin,
+        },
+    )
+}
+
+/// The case with those findings that belong to teeth that stand.
+fn with(case: Case, found: &Surroundings) -> Case {
+    let mut found = found.clone();
+    found.defects.retain(|defect| case.has(defect.tooth));
+    found.eminences.retain(|&tooth| case.has(tooth));
+    case.around(found).unwrap()
+}
+
 fn case(operation: &Operation) -> Case {
     Case::new(operation.clone(), Thresholds::default()).unwrap()
 }
@@ -108,7 +137,9 @@ fn numbers(assessment: &Assessment) -> Vec<f64> {
             .flat_map(|spot| [spot.along_mm, spot.apical_mm]),
     );
     numbers.extend(figures.to_bone.map(|(_, mm)| mm));
+    numbers.extend(figures.to_defect.map(|(_, _, mm)| mm));
     numbers.extend(figures.to_foramen_mm);
+    numbers.extend(figures.to_infraorbital_mm);
     for finding in &assessment.findings {
         let quantities = [finding.measured, finding.against];
         numbers.extend(
@@ -130,8 +161,12 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(1000))]
 
     #[test]
-    fn any_design_is_measured_in_finite_figures(operation in operations(), design in designs()) {
-        let case = case(&operation);
+    fn any_design_is_measured_in_finite_figures(
+        operation in operations(),
+        found in surroundings(),
+        design in designs(),
+    ) {
+        let case = with(case(&operation), &found);
         let Ok(assessment) = assess(&case, &design) else {
             prop_assert!(design.limb().is_some() && case.jaw() == Jaw::Upper);
             return Ok(());
@@ -185,9 +220,13 @@ proptest! {
     }
 
     #[test]
-    fn the_other_side_of_the_mouth_is_judged_alike(operation in operations(), design in designs()) {
-        let left = case(&operation);
-        let right = case(&Operation { quadrant: Quadrant::Right, ..operation });
+    fn the_other_side_of_the_mouth_is_judged_alike(
+        operation in operations(),
+        found in surroundings(),
+        design in designs(),
+    ) {
+        let left = with(case(&operation), &found);
+        let right = with(case(&Operation { quadrant: Quadrant::Right, ..operation }), &found);
         prop_assert_eq!(assess(&left, &design), assess(&right, &design));
         if let (Ok(left), Ok(right)) = (sketch(&left, &design), sketch(&right, &design)) {
             let mirrored: Vec<_> = left.cut.iter().map(|&(x, y)| (-x, y)).collect();
@@ -197,7 +236,11 @@ proptest! {
     }
 
     #[test]
-    fn twice_the_size_measures_twice(operation in operations(), design in designs()) {
+    fn twice_the_size_measures_twice(
+        operation in operations(),
+        found in surroundings(),
+        design in designs(),
+    ) {
         let double = |mm: f64| 2.0 * mm;
         let longer = |end: End| End {
             release: end.release.map(|release| Release {
@@ -218,9 +261,13 @@ proptest! {
         let large = Design::new(longer(mesial), longer(distal), Cut::Sulcular, None).unwrap();
         let Bone { top_mm, bottom_mm } = operation.bone;
         let bone = Bone { top_mm: top_mm / 2.0, bottom_mm: bottom_mm / 2.0 };
-        let small_case = case(&Operation { bone, ..operation.clone() });
+        let mut halved = found.clone();
+        for Defect { bone, .. } in &mut halved.defects {
+            *bone = Bone { top_mm: bone.top_mm / 2.0, bottom_mm: bone.bottom_mm / 2.0 };
+        }
+        let small_case = with(case(&Operation { bone, ..operation.clone() }), &halved);
         let row = Row::of(operation.jaw).reshaped(double);
-        let large_case = case(&operation).on(row);
+        let large_case = with(case(&operation).on(row), &found);
         let small = assess(&small_case, &small).unwrap();
         let large = assess(&large_case, &large).unwrap();
         for (one, two) in [
@@ -231,13 +278,25 @@ proptest! {
                 small.figures.to_bone.map_or(0.0, |(_, mm)| mm),
                 large.figures.to_bone.map_or(0.0, |(_, mm)| mm),
             ),
+            (
+                small.figures.to_defect.map_or(0.0, |(_, _, mm)| mm),
+                large.figures.to_defect.map_or(0.0, |(_, _, mm)| mm),
+            ),
         ] {
             prop_assert!((2.0 * one - two).abs() < 1e-9, "{} {}", one, two);
         }
         prop_assert_eq!(small.name, large.name);
         let teeth = |figures: &Figures| (figures.mesial_teeth, figures.distal_teeth);
         prop_assert_eq!(teeth(&small.figures), teeth(&large.figures));
-        for rule in [Rule::Base, Rule::Sides, Rule::Length, Rule::Start, Rule::Reach, Rule::Cover] {
+        for rule in [
+            Rule::Base,
+            Rule::Sides,
+            Rule::Length,
+            Rule::Start,
+            Rule::Reach,
+            Rule::Cover,
+            Rule::Margin,
+        ] {
             prop_assert_eq!(kept(&small, rule), kept(&large, rule), "{}", rule);
         }
     }
@@ -334,7 +393,7 @@ fn widths_half_a_millimetre_off_change_only_distances() {
             for rule in Rule::ALL {
                 let may_change = matches!(
                     rule,
-                    Rule::Sound | Rule::Mental | Rule::Eminence | Rule::Frenum
+                    Rule::Sound | Rule::Mental | Rule::Infraorbital | Rule::Eminence | Rule::Frenum
                 );
                 assert!(
                     may_change || kept(&means, rule) == kept(&other, rule),

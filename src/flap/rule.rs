@@ -22,10 +22,16 @@ pub enum Rule {
     Reach,
     /// Deep enough for the bone to be removed.
     Cover,
+    /// No envelope where a root end has to be reached.
+    Access,
     /// Cuts lie over sound bone.
     Sound,
+    /// Cuts stay off bone that is gone.
+    Defect,
     /// Clear of the mental nerve.
     Mental,
+    /// Clear of the infraorbital nerve.
+    Infraorbital,
     /// Clear of the greater palatine vessels.
     Palate,
     /// Clear of the lingual nerve, mesial of the molars.
@@ -38,6 +44,8 @@ pub enum Rule {
     Junction,
     /// Off the labial frenum.
     Frenum,
+    /// Off the gingival margin where the case spares it.
+    Margin,
     /// Enough attached gingiva for a cut inside it.
     Attached,
 }
@@ -53,7 +61,7 @@ pub enum Grade {
 
 impl Rule {
     /// All rules in the order in which they are told.
-    pub const ALL: [Self; 17] = [
+    pub const ALL: [Self; 21] = [
         Self::Base,
         Self::Sides,
         Self::Length,
@@ -62,14 +70,18 @@ impl Rule {
         Self::Eminence,
         Self::Reach,
         Self::Cover,
+        Self::Access,
         Self::Sound,
+        Self::Defect,
         Self::Mental,
+        Self::Infraorbital,
         Self::Palate,
         Self::Lingual,
         Self::Limb,
         Self::Vestibule,
         Self::Junction,
         Self::Frenum,
+        Self::Margin,
         Self::Attached,
     ];
 
@@ -85,14 +97,18 @@ impl Rule {
             Self::Eminence => "eminence",
             Self::Reach => "reach",
             Self::Cover => "cover",
+            Self::Access => "access",
             Self::Sound => "sound",
+            Self::Defect => "defect",
             Self::Mental => "mental",
+            Self::Infraorbital => "infraorbital",
             Self::Palate => "palate",
             Self::Lingual => "lingual",
             Self::Limb => "limb",
             Self::Vestibule => "vestibule",
             Self::Junction => "junction",
             Self::Frenum => "frenum",
+            Self::Margin => "margin",
             Self::Attached => "attached",
         }
     }
@@ -119,7 +135,7 @@ impl Rule {
     pub const fn is_safety(self) -> bool {
         matches!(
             self,
-            Self::Mental | Self::Palate | Self::Lingual | Self::Limb
+            Self::Mental | Self::Infraorbital | Self::Palate | Self::Lingual | Self::Limb
         )
     }
 
@@ -127,7 +143,7 @@ impl Rule {
     #[must_use]
     pub const fn basis(self) -> Basis {
         match self {
-            Self::Base | Self::Cover => Basis::Read(ALFOTAWI_HUPP),
+            Self::Base | Self::Cover | Self::Access | Self::Defect => Basis::Read(ALFOTAWI_HUPP),
             Self::Sides | Self::Length | Self::Breadth | Self::Sound => Basis::Read(HUPP_RESTATED),
             Self::Start | Self::Eminence => Basis::Read(PETERSON_8),
             Self::Reach => Basis::Read(HUPP_147),
@@ -138,12 +154,12 @@ impl Rule {
                 "Hupp JR, Ellis E, Tucker MR 2019, pp 135-136; Archer WH 1975, p 274, as reprinted 2021",
             ),
             Self::Limb => Basis::FromMemory("Hupp JR, Ellis E, Tucker MR 2019"),
-            Self::Vestibule => {
+            Self::Vestibule | Self::Infraorbital => {
                 Basis::Read("Fragiskos FD 2007; Hupp JR, Ellis E, Tucker MR 2019, p 136")
             }
             Self::Junction => Basis::CommonPractice,
             Self::Frenum => Basis::FromMemory("Fragiskos FD 2007"),
-            Self::Attached => Basis::FromMemory("texts on endodontic surgery"),
+            Self::Margin | Self::Attached => Basis::FromMemory("texts on endodontic surgery"),
         }
     }
 }

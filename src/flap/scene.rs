@@ -7,9 +7,11 @@ use super::case::{Aspect, Case, Quadrant};
 use super::design::{Design, EndSide};
 use super::draft::Draft;
 use super::draw::{PagePoint, sketch, sketch_end};
+use super::geometry::Block;
 use super::limit::Limit;
 use super::words::describe_case;
 use crate::figure::model::{Figure, Form, Frame, Line, Placing, Reflection, Shape, Toward};
+use crate::figure::picture::Overlay;
 use crate::figure::point::{Knot, Point};
 use crate::figure::teeth::{self, Jaw, NeckPoint, Tooth};
 
@@ -39,6 +41,33 @@ pub struct Scene {
     pub ends: Vec<(EndSide, Point)>,
 }
 
+impl Scene {
+    /// What is laid over the figure: the cut, the number of each tooth, and a mark at each end, that of the active one
+    /// in brackets.
+    #[must_use]
+    pub fn overlay(&self, active: Option<EndSide>) -> Overlay {
+        let teeth = self.teeth.iter();
+        let teeth = teeth.map(|(tooth, at)| (*at, tooth.to_string()));
+        let ends = self.ends.iter().map(|(side, at)| {
+            let mark = match side {
+                EndSide::Mesial => "m",
+                EndSide::Distal => "d",
+            };
+            let mark = if active == Some(*side) {
+                format!("[{mark}]")
+            } else {
+                mark.to_owned()
+            };
+            (*at, mark)
+        });
+        Overlay {
+            labels: teeth.chain(ends).collect(),
+            incision: self.cut.clone(),
+            ..Overlay::default()
+        }
+    }
+}
+
 /// Draws a case with a draft on it.
 #[must_use]
 pub fn scene(case: &Case, draft: &Draft) -> Scene {
@@ -58,6 +87,12 @@ pub fn scene(case: &Case, draft: &Draft) -> Scene {
         .iter()
         .flatten()
         .map(|at| at.y * apical(case))
+        .chain(
+            case.surroundings()
+                .defects
+                .iter()
+                .map(|defect| defect.bone.bottom_mm),
+        )
         .fold(case.bone().bottom_mm.max(APICAL_MM), f64::max);
     let ends = placed().map(|(side, end)| {
         let along = case.row().along_mm(end.tooth, end.point);
@@ -101,7 +136,15 @@ fn shown(case: &Case, draft: &Draft) -> (Tooth, Tooth) {
         tooth(last.number() + AROUND.1),
     ];
     let ends = EndSide::BOTH.into_iter().filter_map(|side| draft.end(side));
-    let all = around.into_iter().chain(ends.map(|end| end.tooth));
+    let defects = case
+        .surroundings()
+        .defects
+        .iter()
+        .map(|defect| defect.tooth);
+    let all = around
+        .into_iter()
+        .chain(ends.map(|end| end.tooth))
+        .chain(defects);
     all.fold((first, last), |(first, last), tooth| {
         (first.min(tooth), last.max(tooth))
     })
@@ -147,9 +190,15 @@ fn figure(case: &Case, first: Tooth, last: Tooth, deepest_mm: f64) -> Figure {
         };
         shapes.push(Shape::new(Some("mental-foramen".to_owned()), form).lined(Line::Bold));
     }
-    let bone = case.block().corners();
-    let bone = bone.map(|spot| page(case, spot.along_mm, spot.apical_mm));
-    shapes.push(path("bone", &bone, true).lined(Line::Dashed));
+    let block = |name: &str, block: Block| {
+        let corners = block.corners();
+        let corners = corners.map(|spot| page(case, spot.along_mm, spot.apical_mm));
+        path(name, &corners, true)
+    };
+    shapes.push(block("bone", case.block()).lined(Line::Dashed));
+    for defect in &case.surroundings().defects {
+        shapes.push(block("defect", case.defect_block(defect)).lined(Line::BoldDashed));
+    }
     Figure {
         id: "flap".to_owned(),
         view: describe_case(case),
@@ -160,6 +209,7 @@ fn figure(case: &Case, first: Tooth, last: Tooth, deepest_mm: f64) -> Figure {
         }),
         toward: toward(case),
         shapes,
+        labels: Vec::new(),
         places: Vec::new(),
     }
 }

@@ -1,12 +1,13 @@
 //! A design in words: what a candidate types answer by answer, and what is read back.
 
-use super::case::{Aspect, Case};
+use super::case::{Aspect, Bone, Case};
 use super::design::{Cut, Design, End, EndSide, Limb, Release};
 use super::judge::{Assessment, tenths};
 use super::measure::{Figures, Part};
 use super::rule::Rule;
+use super::surroundings::Defect;
 use super::text::{number, read_end};
-use crate::figure::teeth::{NeckPoint, Tooth};
+use crate::figure::teeth::{Jaw, NeckPoint, Tooth};
 use thiserror::Error;
 
 /// Why what was typed is no answer.
@@ -163,7 +164,7 @@ pub fn describe(design: &Design) -> String {
     parts.into_iter().flatten().collect::<Vec<_>>().join("; ")
 }
 
-/// A case in words: where, what is to be reached, what bone is to go, what is missing.
+/// A case in words: where, what is to be reached, what bone is to go, what is missing and what else was found.
 #[must_use]
 pub fn describe_case(case: &Case) -> String {
     let (jaw, side) = (case.jaw().word(), case.quadrant().word());
@@ -181,6 +182,10 @@ pub fn describe_case(case: &Case) -> String {
             format!("{} and {last}", names.join(", "))
         }
     };
+    let apical = match case.jaw() {
+        Jaw::Upper => "above",
+        Jaw::Lower => "below",
+    };
     let teeth = |count: usize| if count == 1 { "tooth" } else { "teeth" };
     let reached = format!(
         "Site: {} {}.",
@@ -188,23 +193,38 @@ pub fn describe_case(case: &Case) -> String {
         listed(&mut case.site().iter().copied())
     );
     let bone = format!(
-        "Bone to be removed: {} to {} mm below the neck.",
+        "Bone to be removed: {} to {} mm {apical} the neck.",
         case.bone().top_mm,
         case.bone().bottom_mm
     );
     let missing: Vec<Tooth> = Tooth::all().filter(|&tooth| !case.has(tooth)).collect();
-    let missing = (!missing.is_empty()).then(|| {
-        format!(
-            " Missing: {} {}.",
-            teeth(missing.len()),
-            listed(&mut missing.iter().copied())
-        )
+    let named = |what: &str, which: &[Tooth]| {
+        let (teeth, which) = (teeth(which.len()), listed(&mut which.iter().copied()));
+        format!("{what} {teeth} {which}.")
+    };
+    let around = case.surroundings();
+    let defects = around.defects.iter().map(|Defect { tooth, bone }| {
+        let Bone { top_mm, bottom_mm } = bone;
+        format!("Bone lost over {tooth}: {top_mm} to {bottom_mm} mm {apical} the neck.")
     });
-    format!(
-        "{} {side}, {from}. {reached} {bone}{}",
-        capital(jaw),
-        missing.unwrap_or_default()
-    )
+    let optional = [
+        (!missing.is_empty()).then(|| named("Missing:", &missing)),
+        (!around.eminences.is_empty())
+            .then(|| named("Roots that stand out under thin bone:", &around.eminences)),
+        around
+            .attached_mm
+            .map(|mm| format!("Attached gingiva: {mm} mm wide.")),
+        around
+            .spares_margin
+            .then(|| "Gingival margin and papillae are to be left alone.".to_owned()),
+    ];
+    let place = format!("{} {side}, {from}.", capital(jaw));
+    let sentences = [place, reached, bone].into_iter();
+    let all: Vec<String> = sentences
+        .chain(optional.into_iter().flatten())
+        .chain(defects)
+        .collect();
+    all.join(" ")
 }
 
 /// What a design measures, in one line: no verdict.

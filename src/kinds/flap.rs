@@ -8,6 +8,10 @@ use crate::deck::model::FlapTask;
 use crate::flap::words::{capital, describe, measures};
 use crate::flap::{Assessment, Design, Finding, Outcome, Unit, assess, measure};
 
+/// What no rule can measure on a drawing is said instead. That a flap takes the periosteum along is in Hupp JR, Ellis E,
+/// Tucker MR 2019.
+const FULL_THICKNESS: &str = "That it is raised at full thickness, mucosa and periosteum together, is taken as given: a drawing does not show it.";
+
 /// Logged in place of a rule when the flap is of another kind than the one asked for.
 const TYPE: &str = "type";
 
@@ -52,7 +56,7 @@ pub(super) fn mark(task: &FlapTask, design: &Design) -> Result<Verdict, Unfit> {
         });
     }
     lines.extend(assessment.revealed().map(|finding| told(task, finding)));
-    lines.push(shown(task, right));
+    lines.push(shown(task, design, right));
     let mut logged = vec![design.to_string()];
     logged.extend(failed.iter().map(|rule| rule.word().to_owned()));
     logged.extend(of_other_kind.map(|_| TYPE.to_owned()));
@@ -135,19 +139,25 @@ fn grounds(finding: &Finding) -> String {
     }
 }
 
-fn shown(task: &FlapTask, right: bool) -> Line {
-    let lead = if right {
-        "Another sound design"
+/// A sound design beside the candidate's, and what no rule could say of either.
+fn shown(task: &FlapTask, design: &Design, right: bool) -> Line {
+    let sound = if *design == task.show {
+        "This is the design that the deck shows.".to_owned()
     } else {
-        "A sound design"
+        format!(
+            "{}: {}; {}.",
+            if right {
+                "Another sound design"
+            } else {
+                "A sound design"
+            },
+            crate::flap::name(&task.show),
+            describe(&task.show)
+        )
     };
     Line {
         label: String::new(),
-        text: format!(
-            "{lead}: {}; {}.",
-            crate::flap::name(&task.show),
-            describe(&task.show)
-        ),
+        text: format!("{sound} {FULL_THICKNESS}"),
         standing: Standing::Missed,
         given: None,
         why: None,

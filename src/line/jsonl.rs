@@ -283,6 +283,15 @@ fn case_object(case: &Case) -> Value {
     let site: Vec<u8> = case.site().iter().map(|tooth| tooth.number()).collect();
     let missing = Tooth::all().filter(|&tooth| !case.has(tooth));
     let missing: Vec<u8> = missing.map(Tooth::number).collect();
+    let around = case.surroundings();
+    let defects = around.defects.iter().map(|defect| {
+        json!({
+            "tooth": defect.tooth.number(),
+            "top_mm": defect.bone.top_mm,
+            "bottom_mm": defect.bone.bottom_mm,
+        })
+    });
+    let eminences = around.eminences.iter().map(|tooth| tooth.number());
     json!({
         "words": describe_case(case),
         "jaw": case.jaw().word(),
@@ -292,6 +301,10 @@ fn case_object(case: &Case) -> Value {
         "bone_top_mm": case.bone().top_mm,
         "bone_bottom_mm": case.bone().bottom_mm,
         "missing": missing,
+        "defects": defects.collect::<Vec<Value>>(),
+        "eminences": eminences.collect::<Vec<u8>>(),
+        "attached_mm": around.attached_mm,
+        "spare_margin": around.spares_margin,
     })
 }
 

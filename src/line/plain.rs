@@ -20,7 +20,7 @@ use crate::words::{counted, interval, minutes};
 pub(super) const HELP: &str = "\
 Answer with the letters shown, such as b. Where several may be right, name them all: a c. For an order, name every \
 letter, first step first: c a b. For pairs, give each letter a number: a2 b1. A term is typed as it is, a number with or without its unit. Then say how sure you are: guessing, \
-likely or certain. After the reveal Enter goes on, and query writes a remark on the item for its instructor. \
+likely or certain. In a terminal Enter goes on after the reveal, and query writes a remark on the item for its instructor. \
 Other words: repeat says the question or the reveal again, back leaves the confidence and asks for the answer anew, \
 stop ends the round. Whatever you have answered is kept.";
 
@@ -30,6 +30,15 @@ pub(super) enum Said {
     Stop,
 }
 
+/// Whether the round waits after a reveal.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Pace {
+    /// A person reads: the next question comes when they want it, and its seconds begin then.
+    Waits,
+    /// Input is piped: nothing is waited for, and no query can be written.
+    GoesOn,
+}
+
 /// Plays `round` to its end and says how it closed.
 ///
 /// # Errors
@@ -37,6 +46,7 @@ pub(super) enum Said {
 pub fn play(
     round: &mut Round,
     desk: &mut dyn Desk,
+    pace: Pace,
     reader: &mut impl BufRead,
     writer: &mut impl Write,
 ) -> Result<Closing, LineError> {
@@ -67,7 +77,7 @@ pub fn play(
             },
             Phase::Revealed(reveal) => {
                 say_reveal(writer, round, &reveal)?;
-                if pause(round, &reveal, desk, reader, writer)? {
+                if pace == Pace::GoesOn || pause(round, &reveal, desk, reader, writer)? {
                     round.go_on(desk.now());
                 } else {
                     round.stop();

@@ -157,9 +157,9 @@ fn revealed(sitting: &Sitting, reveal: &Reveal) -> Vec<Sight> {
             // A sound design needs no other beside it.
             let other = shown.filter(|_| !reveal.verdict.right);
             let caption = if other.is_some() { "Yours" } else { "" };
-            let yours = yours.map(|design| designed(caption, case, &Draft::of(&design), None));
+            let yours = yours.map(|design| designed(caption, case, &Draft::from(&design), None));
             let other =
-                other.map(|design| designed("A sound one", case, &Draft::of(&design), None));
+                other.map(|design| designed("A sound one", case, &Draft::from(&design), None));
             yours.into_iter().chain(other).collect()
         }
         _ => Vec::new(),
@@ -169,29 +169,9 @@ fn revealed(sitting: &Sitting, reveal: &Reveal) -> Vec<Sight> {
 /// A flap as it stands; the active end has its mark in brackets.
 fn designed(caption: &'static str, case: &Case, draft: &Draft, active: Option<EndSide>) -> Sight {
     let scene = scene(case, draft);
-    let teeth = scene
-        .teeth
-        .iter()
-        .map(|(tooth, at)| (*at, tooth.to_string()));
-    let ends = scene.ends.iter().map(|(side, at)| {
-        let mark = match side {
-            EndSide::Mesial => "m",
-            EndSide::Distal => "d",
-        };
-        let mark = if active == Some(*side) {
-            format!("[{mark}]")
-        } else {
-            mark.to_owned()
-        };
-        (*at, mark)
-    });
     Sight {
         caption,
-        overlay: Overlay {
-            labels: teeth.chain(ends).collect(),
-            incision: scene.cut,
-            ..Overlay::default()
-        },
+        overlay: scene.overlay(active),
         figure: Arc::new(scene.figure),
     }
 }

@@ -1,5 +1,7 @@
 //! Decks to write out: one item a kind, and the same with texts that would like to be markup.
 
+use std::sync::Arc;
+
 use luxate::deck::model::{Body, Deck, Item};
 use luxate::deck::read_deck;
 
@@ -83,7 +85,16 @@ fn retext(item: &mut Item, next: &mut impl FnMut() -> String) {
                 slip.why = next();
             }
         }
-        Body::Locate(_) | Body::Flap(_) => {}
+        Body::Locate(locate) => {
+            let figure = Arc::make_mut(&mut locate.figure);
+            figure.view = next();
+            for place in &mut figure.places {
+                place.name = next();
+                place.says = next();
+            }
+            locate.wrong.iter_mut().for_each(|wrong| wrong.why = next());
+        }
+        Body::Flap(task) => task.slips.iter_mut().for_each(|slip| slip.why = next()),
         Body::Case(case) => {
             for part in &mut case.parts {
                 part.finding = part.finding.as_ref().map(|_| next());

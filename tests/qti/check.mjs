@@ -1,7 +1,7 @@
 // Gives answers to exported items in an independent QTI 3 player and compares its scores with those that the deck's own
 // marking gives.
 //
-//   node check.mjs PACKAGE_FOLDER NAMES.csv CASES.json
+//   node check.mjs PACKAGE_FOLDER NAMES.csv CASES.json [ITEM]
 //
 // A case tells its answer in the deck's words. The identifiers are looked up here in the item's XML by those words, so
 // that the exporter's own idea of them is not taken on trust. Whatever the player complains about on its console counts as a
@@ -19,8 +19,9 @@ const player = path.join(modules, 'qti3-item-player');
 const vue = [path.join(player, 'node_modules/vue/dist/vue.js'), path.join(modules, 'vue/dist/vue.js')].find(fs.existsSync);
 const WAIT_MS = 10_000;
 
-const [folder, namesFile, casesFile] = process.argv.slice(2);
-const cases = JSON.parse(fs.readFileSync(casesFile, 'utf8'));
+const [folder, namesFile, casesFile, only] = process.argv.slice(2);
+const isMeant = item => only === undefined || item === only;
+const cases = JSON.parse(fs.readFileSync(casesFile, 'utf8')).filter(({ item }) => isMeant(item));
 const files = new Map(
   fs.readFileSync(namesFile, 'utf8').trim().split('\r\n').slice(1)
     .map(line => line.split(','))
@@ -28,14 +29,20 @@ const files = new Map(
     .map(([item, , , , file]) => [item, path.join(folder, file)]),
 );
 
-// The page, its two scripts, and nothing else.
+// The page, its two scripts, the drawings of the package, and nothing else.
 const served = {
   '/': ['text/html', '<!DOCTYPE html><meta charset="utf-8"><link rel="icon" href="data:,"><script src="/vue.js"></script><script src="/player.js"></script><body></body>'],
   '/vue.js': ['text/javascript', fs.readFileSync(vue)],
   '/player.js': ['text/javascript', fs.readFileSync(path.join(player, 'dist/qti3Player.umd.js'))],
 };
+const types = { '.svg': 'image/svg+xml' };
+const inPackage = url => {
+  const file = path.resolve(folder, `.${decodeURIComponent(url)}`);
+  const type = types[path.extname(file)];
+  return type && fs.existsSync(file) ? [type, fs.readFileSync(file)] : undefined;
+};
 const server = http.createServer((request, response) => {
-  const [type, body] = served[request.url] ?? ['text/plain', undefined];
+  const [type, body] = served[request.url] ?? inPackage(request.url) ?? ['text/plain', undefined];
   response.writeHead(body === undefined ? 404 : 200, { 'content-type': type });
   response.end(body);
 });
@@ -57,7 +64,7 @@ await page.evaluate(() => {
 });
 
 /** Runs in the page: finds the identifiers of an answer by its words; one response a question. */
-function identify({ xml, ...test }) {
+function identify({ xml, drawings, ...test }) {
   const words = text => text.replace(/\s+/g, ' ').trim();
   const item = new DOMParser().parseFromString(xml, 'application/xml');
   const broken = item.querySelector('parsererror');
@@ -69,10 +76,22 @@ function identify({ xml, ...test }) {
     if (found.length !== 1) throw new Error(`${found.length} choices say "${text}"`);
     return found[0].getAttribute('identifier');
   };
+  // The letter that the drawing has at a place; the words that stand for the drawing must give it the same.
+  const letter = (place, { says, at }) => {
+    const image = place.querySelector('img');
+    const drawing = new DOMParser().parseFromString(drawings[image.getAttribute('src')], 'image/svg+xml');
+    let drawn = [...drawing.querySelectorAll('circle')]
+      .find(disc => Math.hypot(disc.getAttribute('cx') - at[0], -disc.getAttribute('cy') - at[1]) < 0.02);
+    while (drawn && drawn.localName !== 'text') drawn = drawn.nextElementSibling;
+    const told = ` ${drawn?.textContent}: ${words(says).replace(/\.$/, '')}`;
+    if (!image.getAttribute('alt').includes(told)) throw new Error(`drawn, but not told:${told}`);
+    return drawn.textContent;
+  };
   const respond = (place, { kind, answer }) => {
     const choices = place.querySelectorAll('qti-simple-choice');
     const [lefts, rights] = [...place.querySelectorAll('qti-simple-match-set')].map(set => set.children);
     switch (kind) {
+      case 'locate': return named(choices, letter(place, answer[0]));
       case 'single': return named(choices, answer[0]);
       case 'multiple':
       case 'order': return answer.map(text => named(choices, text));
@@ -131,6 +150,10 @@ async function score(xml, responses, waitMs) {
     // The player does not load the same text twice.
     player.loadItemFromXml(xml.replace('<qti-item-body>', '<qti-item-body> '), { ...settings('second'), state });
     await event;
+    for (const image of document.querySelectorAll('img')) {
+      await image.decode().catch(() => { throw new Error(`the player does not show ${image.getAttribute('src')}`); });
+    }
+    if (document.querySelectorAll('img').length !== xml.split('<img ').length - 1) throw new Error('a drawing is not shown');
     event = next('scored');
     player.scoreAttempt('second');
     const outcomes = (await event).state.outcomeVariables;
@@ -142,6 +165,17 @@ async function score(xml, responses, waitMs) {
   }
 }
 
+/** The drawings that an item names, as text, and the item with the addresses under which the page finds them. */
+function drawn(xml, itemFolder) {
+  const drawings = {};
+  const here = xml.replace(/(<img [^>]*?src=")([^"]+)"/g, (_, before, src) => {
+    const file = path.join(itemFolder, src);
+    drawings[src] = fs.readFileSync(file, 'utf8');
+    return `${before}/${path.relative(folder, file)}"`;
+  });
+  return { here, drawings };
+}
+
 const tally = new Map();
 let failed = 0;
 for (const test of cases) {
@@ -149,8 +183,9 @@ for (const test of cases) {
   let got;
   try {
     const xml = fs.readFileSync(files.get(test.item), 'utf8');
-    const responses = await page.evaluate(identify, { ...test, xml });
-    got = await page.evaluate(score, xml, responses, WAIT_MS);
+    const { here, drawings } = drawn(xml, path.dirname(files.get(test.item)));
+    const responses = await page.evaluate(identify, { ...test, xml, drawings });
+    got = await page.evaluate(score, here, responses, WAIT_MS);
   } catch (error) {
     got = { error: error.message.split('\n')[0] };
   }
@@ -167,7 +202,7 @@ for (const test of cases) {
 await browser.close();
 server.close();
 for (const [kind, count] of tally) console.log(`  ${kind}: ${count.passed} passed, ${count.failed} failed`);
-const untried = [...files.keys()].filter(item => !cases.some(test => test.item === item));
+const untried = [...files.keys()].filter(item => isMeant(item) && !cases.some(test => test.item === item));
 if (untried.length) console.log('no answers tried:', untried.join(' '));
 console.log(`player: ${cases.length - failed} of ${cases.length} scores as the deck marks them`);
 process.exit(failed || untried.length || !cases.length ? 1 : 0);

@@ -13,7 +13,7 @@ from lxml import etree
 QTI = {"q": "http://www.imsglobal.org/xsd/imsqtiasi_v3p0"}
 PACK = {"p": "http://www.imsglobal.org/xsd/qti/qtiv3p0/imscp_v1p1"}
 IDENTIFIER = re.compile(r"[A-Za-z_][A-Za-z0-9_.-]*\Z")
-PLAIN = {"p", "div", "ul", "li", "strong"}
+PLAIN = {"p", "div", "ul", "li", "strong", "img"}
 
 
 def load(file):
@@ -119,6 +119,7 @@ def package_faults(folder):
     by_type = {}
     for resource in resources:
         by_type.setdefault(resource.get("type"), {})[resource.get("identifier")] = resource.get("href")
+    drawings = by_type.pop("webcontent", {})
     items = by_type.pop("imsqti_item_xmlv3p0", {})
     tests = by_type.pop("imsqti_test_xmlv3p0", {})
     if by_type or len(tests) != 1:
@@ -127,6 +128,17 @@ def package_faults(folder):
         root = load(folder / href).getroot()
         if root.get("identifier") != identifier:
             yield f"{href} calls itself {root.get('identifier')}, the manifest {identifier}"
+    for drawing in drawings.values():
+        if etree.QName(load(folder / drawing).getroot()).text != "{http://www.w3.org/2000/svg}svg":
+            yield f"{drawing} is no SVG"
+    for identifier, href in items.items():
+        images = load(folder / href).xpath("//q:img", namespaces=QTI)
+        shown = {str((Path(href).parent / image.get("src"))) for image in images}
+        needs = manifest.xpath("//p:resource[@identifier=$own]/p:dependency/@identifierref", own=identifier, namespaces=PACK)
+        own = manifest.xpath("//p:resource[@identifier=$own]/p:file/@href", own=identifier, namespaces=PACK)
+        listed = {drawings.get(need) for need in needs} | (set(own) - {href})
+        if shown != listed or not all(image.get("alt") for image in images):
+            yield f"{href} shows {sorted(shown)}, the manifest lists {sorted(map(str, listed))}, or one has no words"
     for href in tests.values():
         references = load(folder / href).xpath("//q:qti-assessment-item-ref", namespaces=QTI)
         named = {r.get("identifier"): r.get("href") for r in references}

@@ -7,6 +7,11 @@ mod desk;
 #[cfg(test)]
 mod keys;
 #[cfg(test)]
+mod kinds;
+#[cfg(all(test, unix))]
+#[path = "../support/met.rs"]
+mod met;
+#[cfg(test)]
 mod pictures;
 #[cfg(test)]
 mod pty;

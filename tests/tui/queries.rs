@@ -164,6 +164,39 @@ mod in_a_terminal {
     }
 
     #[test]
+    fn plain_lines_wait_after_a_reveal_and_take_a_query() {
+        let folder = tempfile::tempdir().unwrap();
+        let mut pty = Pty::start(folder.path(), &["review", "--line", "--seed", "3"], &[]);
+        for (typed, awaited) in [
+            ("", "Your answer"),
+            ("a\r", "How sure are you"),
+            ("l\r", "Enter goes on; query writes to the instructor:"),
+            ("what\r", "Press Enter to go on, or type query"),
+            ("query\r", "Your query, one line; an empty one is dropped:"),
+            ("\r", "Nothing was kept."),
+            ("query\r", "Name no patient."),
+            (
+                "The key \u{200b}seems wrong.\r",
+                "That was not taken: the query holds ‹U+200B›",
+            ),
+            (
+                "The key seems wrong.\r",
+                "Your query is kept. It reaches the instructor",
+            ),
+            ("repeat\r", "Because: "),
+            ("\r", "Question 2. "),
+            ("stop\r", "everything you answered is kept"),
+        ] {
+            pty.press(typed);
+            pty.wait(awaited);
+        }
+        assert!(pty.end().success());
+        let log = log(folder.path());
+        assert_eq!(log.len(), 2);
+        assert!(log[1].contains("The key seems wrong."), "{log:?}");
+    }
+
+    #[test]
     fn a_query_that_was_kept_outlives_a_kill() {
         let folder = tempfile::tempdir().unwrap();
         let mut pty = asked(folder.path(), &[]);

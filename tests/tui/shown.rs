@@ -17,7 +17,7 @@ fn items_are_shown_one_after_the_other() {
     let arguments = ["deck", "show", "foramen-nerve", "--deck", deck];
     let mut pty = Pty::start(folder.path(), &arguments, &[]);
     pty.wait("Which nerve comes out of each foramen?");
-    pty.wait("foramen-nerve, 4 of 9");
+    pty.wait("foramen-nerve, 4 of 11");
     pty.press("\r");
     pty.wait("and you were certain");
     pty.press("\r");
@@ -28,7 +28,7 @@ fn items_are_shown_one_after_the_other() {
     pty.press("\u{1b}[C");
     pty.wait("How many millilitres are left");
     pty.press("\u{1b}[D\u{1b}[D");
-    pty.wait("foramen-nerve, 4 of 9");
+    pty.wait("foramen-nerve, 4 of 11");
     pty.press("q");
     assert!(pty.end().success());
     // No answer is kept, and no place made for one.

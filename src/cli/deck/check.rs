@@ -24,11 +24,11 @@ pub(super) fn check(
     let settings = Settings {
         older_than_years: how.older_than,
     };
-    let found = walk::deck_files(&how.paths);
+    let found = walk::decks_and_drawings(&how.paths);
     let mut troubles = found.troubles;
     let mut readings = Vec::new();
     for file in found.files {
-        match decks::read_file_by(&file, settings) {
+        match decks::read_any_by(&file, settings) {
             Ok(mut reading) => {
                 // Only what is said of it is wanted; many decks take much memory.
                 reading.deck = None;

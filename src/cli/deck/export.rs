@@ -20,6 +20,13 @@ pub(super) fn export(
         return Ok(FINDINGS);
     };
     let qti::Export { files, report } = qti::export(&deck);
+    if report.items == 0 {
+        return Err(Failure::Told(format!(
+            "nothing of {} can be exported, and no file was written: {}",
+            Shown::new(&deck.id),
+            qti::UNSCORED
+        )));
+    }
     let package = qti::archive(&files).map_err(|error| Failure::Told(error.to_string()))?;
     let mut new = vec![NewFile {
         path: how.qti.clone(),

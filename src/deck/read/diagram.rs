@@ -58,6 +58,13 @@ impl Reader<'_> {
                 lines.extend(place.get(key).map(|node| (key, node, most)));
             }
         }
+        for label in node.get("labels").map(Node::nodes).unwrap_or_default() {
+            lines.extend(
+                label
+                    .get("label")
+                    .map(|node| ("label", node, longest::TERM)),
+            );
+        }
         for (name, node, most) in lines {
             is_sound &= self.line(name, node, most).is_some();
         }
@@ -134,6 +141,9 @@ const fn help(fault: &Fault) -> Option<&'static str> {
             "draw it larger, take another line for it, or show less of the plane in `frame`"
         }
         Fault::GivesAway { .. } => "say where it lies in other words",
+        Fault::LabelGivesAway { .. } => {
+            "label what is not asked about, or ask about something else"
+        }
         Fault::Overlap(..) => "draw the regions apart, or leave one place out",
         Fault::SameWords(..) => "say what tells them apart",
         _ => return None,

@@ -11,9 +11,10 @@ use crate::deck::model::{FlapSlip, FlapTask};
 use crate::deck::yaml::{Entry, Node, brief};
 use crate::diagnostic::Diagnostic;
 use crate::figure::teeth::{Jaw, Tooth};
+use crate::flap::surroundings::WIDEST_ATTACHED_MM;
 use crate::flap::{
-    Aspect, Assessment, Bone, Case, Design, Family, Grade, Limit, Operation, Quadrant, Rule,
-    Thresholds, assess,
+    Aspect, Assessment, Bone, Case, Defect, Design, Family, Grade, Limit, Operation, Quadrant,
+    Rule, Surroundings, Thresholds, assess,
 };
 use crate::source::Span;
 
@@ -71,7 +72,11 @@ impl Reader<'_> {
             None => Some(Vec::new()),
             Some(entry) => self.teeth(entry),
         };
-        let bone = fields.get("bone").and_then(|entry| self.bone(entry));
+        let bone = fields.get("bone").and_then(|entry| {
+            let fields = self.fields(&entry.value, &shape::BONE)?;
+            self.depths(fields)
+        });
+        let surroundings = self.surroundings(fields);
         let operation = Operation {
             jaw: jaw?,
             quadrant: quadrant?,
@@ -80,7 +85,9 @@ impl Reader<'_> {
             bone: bone?,
             missing: missing?,
         };
-        match Case::new(operation, thresholds) {
+        let surroundings = surroundings?;
+        let case = Case::new(operation, thresholds).and_then(|case| case.around(surroundings));
+        match case {
             Ok(case) => Some(case),
             Err(error) => {
                 let label = "cannot be operated on so";
@@ -90,8 +97,51 @@ impl Reader<'_> {
         }
     }
 
-    fn bone(&mut self, entry: &Entry<'_>) -> Option<Bone> {
-        let fields = self.fields(&entry.value, &shape::BONE)?;
+    /// What the case says of bone that is gone, of roots that stand out and of the gingiva.
+    fn surroundings(&mut self, fields: Fields<'_, '_>) -> Option<Surroundings> {
+        let defects = match fields.get("defects") {
+            None => Some(Vec::new()),
+            Some(entry) => self.list(entry, 1..=8).and_then(|nodes| {
+                let defects: Vec<Option<Defect>> =
+                    nodes.iter().map(|node| self.defect(node)).collect();
+                defects.into_iter().collect()
+            }),
+        };
+        let eminences = match fields.get("eminences") {
+            None => Some(Vec::new()),
+            Some(entry) => self.teeth(entry),
+        };
+        let attached_mm = match fields.get("attached") {
+            None => Some(None),
+            Some(entry) => self
+                .number("attached", &entry.value, "0 to 15 mm", |mm| {
+                    (0.0..=WIDEST_ATTACHED_MM).contains(&mm)
+                })
+                .map(Some),
+        };
+        let spares_margin = self.flag(fields.get("spare_margin"));
+        Some(Surroundings {
+            defects: defects?,
+            eminences: eminences?,
+            attached_mm: attached_mm?,
+            spares_margin: spares_margin?,
+        })
+    }
+
+    fn defect(&mut self, node: &Node<'_>) -> Option<Defect> {
+        let fields = self.fields(node, &shape::DEFECT)?;
+        let tooth = fields
+            .get("tooth")
+            .and_then(|entry| self.tooth("tooth", &entry.value));
+        let bone = self.depths(fields);
+        Some(Defect {
+            tooth: tooth?,
+            bone: bone?,
+        })
+    }
+
+    /// From where to where bone goes or is gone.
+    fn depths(&mut self, fields: Fields<'_, '_>) -> Option<Bone> {
         let mut depth = |key: &str| {
             let node = &fields.get(key)?.value;
             self.number(key, node, "0 to 40 mm", |mm| (0.0..=40.0).contains(&mm))
@@ -108,13 +158,15 @@ impl Reader<'_> {
         let nodes = self.list(entry, 1..=7)?;
         let teeth: Vec<Option<Tooth>> = nodes
             .iter()
-            .map(|node| {
-                let is_tooth = |number: f64| number.fract() == 0.0 && (1.0..=8.0).contains(&number);
-                let number = self.number(&entry.key, node, "a tooth from 1 to 8", is_tooth)?;
-                Tooth::all().find(|tooth| (f64::from(tooth.number()) - number).abs() < 0.5)
-            })
+            .map(|node| self.tooth(&entry.key, node))
             .collect();
         teeth.into_iter().collect()
+    }
+
+    fn tooth(&mut self, key: &str, node: &Node<'_>) -> Option<Tooth> {
+        let is_tooth = |number: f64| number.fract() == 0.0 && (1.0..=8.0).contains(&number);
+        let number = self.number(key, node, "a tooth from 1 to 8", is_tooth)?;
+        Tooth::all().find(|tooth| (f64::from(tooth.number()) - number).abs() < 0.5)
     }
 
     /// A value that is one of a few words.

@@ -27,21 +27,35 @@ use super::yaml::{Node, brief};
 use crate::diagnostic::{Diagnostic, Diagnostics};
 use crate::source::{SourceFile, Span};
 
+/// How a file is read.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Manner {
+    /// How thoroughly computed numbers are tried out.
+    pub(super) trial: Trial,
+    /// Whether the file may be a diagram alone.
+    pub(super) takes_diagram: bool,
+}
+
 /// Reads a whole deck as far as it can be read.
 pub(super) fn read<'t, 's>(
     source: &SourceFile,
     tree: &'t Node<'s>,
-    trial: Trial,
+    manner: Manner,
     found: &mut Diagnostics,
 ) -> Draft<'t, 's> {
-    let reader = Reader {
+    let mut reader = Reader {
         source,
         found,
-        trial,
+        trial: manner.trial,
         steps_left: trial::MOST_STEPS,
         item: None,
         is_whole: true,
     };
+    let is_diagram = tree.get("diagram").is_some() && tree.get("deck").is_none();
+    if manner.takes_diagram && is_diagram {
+        reader.diagram(tree);
+        return Draft::default();
+    }
     reader.deck(tree)
 }
 

@@ -331,6 +331,28 @@ pub(in crate::deck) const FLAP_CASE: Shape = Shape {
             "how deep bone is to be removed, such as {top: 2, bottom: 8}",
         ),
         may("missing", "teeth that are gone, such as [6]"),
+        may(
+            "defects",
+            "bone lost already over a root, such as [{tooth: 3, top: 2, bottom: 9}]",
+        ),
+        may("eminences", "teeth whose roots stand out, such as [3]"),
+        may(
+            "attached",
+            "how wide the attached gingiva is in this patient, mm",
+        ),
+        may(
+            "spare_margin",
+            "true if gingival margin and papillae are to be left alone",
+        ),
+    ],
+};
+
+pub(in crate::deck) const DEFECT: Shape = Shape {
+    what: "a defect",
+    keys: &[
+        must("tooth", "over which root, 1 to 8"),
+        must("top", "where it begins, mm below the neck"),
+        must("bottom", "where it ends, mm below the neck"),
     ],
 };
 

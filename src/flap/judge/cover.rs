@@ -4,7 +4,6 @@ use super::{Ground, Judged, shown};
 use crate::figure::teeth::{Jaw, Tooth};
 use crate::flap::form::EQUAL_MM;
 use crate::flap::limit::{Limit, Unit};
-use crate::flap::measure::Part;
 
 /// Enough whole teeth beyond the site on both sides.
 pub(super) fn reach(ground: &Ground<'_>) -> Judged {
@@ -170,36 +169,4 @@ pub(super) fn cover(ground: &Ground<'_>) -> Judged {
     Judged::new(holds, says)
         .figures(Unit::Mm, depth, bottom)
         .slack(depth - bottom)
-}
-
-/// Cuts lie over bone that stays.
-pub(super) fn sound(ground: &Ground<'_>) -> Option<Judged> {
-    let (part, distance) = ground.figures.to_bone?;
-    let least = ground.value(Limit::Bone);
-    let holds = distance >= least - EQUAL_MM;
-    let cut = match part {
-        Part::Release(side) => format!("The {side} release"),
-        Part::Submarginal => "The submarginal cut".to_owned(),
-    };
-    let says = if holds {
-        format!(
-            "{cut} runs {} mm from the bone you will remove.",
-            shown(distance, least)
-        )
-    } else if distance <= 0.0 {
-        format!(
-            "{cut} runs over the bone you will remove; keep {least} mm away, or the edge falls into the hole."
-        )
-    } else {
-        format!(
-            "{cut} runs {} mm from the bone you will remove; keep {least}, or the edge falls into the hole.",
-            shown(distance, least)
-        )
-    };
-    Some(
-        Judged::new(holds, says)
-            .figures(Unit::Mm, distance, least)
-            .by(Limit::Bone)
-            .slack(distance - least),
-    )
 }

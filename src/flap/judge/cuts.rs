@@ -4,7 +4,7 @@ use super::danger::by_facial_artery;
 use super::{Ground, Judged, shown, tenths};
 use crate::figure::teeth::{NeckPoint, Tooth};
 use crate::flap::case::Aspect;
-use crate::flap::design::{Cut, Design};
+use crate::flap::design::Cut;
 use crate::flap::form::EQUAL_MM;
 use crate::flap::limit::{Limit, Unit};
 use crate::flap::measure::ReleaseFigures;
@@ -43,36 +43,56 @@ pub(super) fn start(ground: &Ground<'_>) -> Option<Judged> {
     Some(Judged::new(false, slips.join(" ")))
 }
 
-/// Whether a release begins over the middle of the canine.
-pub(super) fn starts_mid_canine(design: &Design) -> bool {
-    design.releases().any(|(side, _)| {
-        let end = design.end(side);
-        end.tooth.number() == 3 && end.point == NeckPoint::MidFacial
+/// The teeth whose roots stand out: those that the case names, or else the canine.
+fn eminences(ground: &Ground<'_>) -> Vec<Tooth> {
+    let named = &ground.case.surroundings().eminences;
+    if named.is_empty() {
+        let canine = Tooth::new(3).filter(|&canine| ground.case.has(canine));
+        canine.into_iter().collect()
+    } else {
+        named.clone()
+    }
+}
+
+/// Whether a release begins over the middle of an eminence.
+pub(super) fn starts_mid_eminence(ground: &Ground<'_>) -> bool {
+    let eminences = eminences(ground);
+    ground.design.releases().any(|(side, _)| {
+        let end = ground.design.end(side);
+        eminences.contains(&end.tooth) && end.point == NeckPoint::MidFacial
     })
 }
 
-/// Releases stay off the canine eminence.
+/// Releases stay off the canine eminence, or off those that the case names.
 pub(super) fn eminence(ground: &Ground<'_>) -> Option<Judged> {
-    let canine = Tooth::new(3)?;
-    if !ground.case.has(canine) {
-        return None;
-    }
-    let middle = ground.case.row().along_mm(canine, NeckPoint::MidFacial);
-    let gap = nearest(ground, middle)?;
+    let row = ground.case.row();
+    let gaps = eminences(ground).into_iter().filter_map(|tooth| {
+        let gap = nearest(ground, row.along_mm(tooth, NeckPoint::MidFacial))?;
+        Some((tooth, gap))
+    });
+    let (tooth, gap) = gaps.min_by(|a, b| a.1.total_cmp(&b.1))?;
     let least = ground.value(Limit::Eminence);
+    let (middle, eminence) = if tooth.number() == 3 {
+        ("the canine".to_owned(), "the canine eminence".to_owned())
+    } else {
+        (tooth.to_string(), format!("the eminence of {tooth}"))
+    };
     let says = if gap > least {
         format!(
-            "It passes {} mm from the middle of the canine.",
+            "It passes {} mm from the middle of {middle}.",
             shown(gap, least)
         )
     } else {
-        "It runs over the canine eminence: thin bone and gum, recession and a scar.".to_owned()
+        format!("It runs over {eminence}: thin bone and gum, recession and a scar.")
     };
-    Some(
-        Judged::new(gap > least, says)
-            .figures(Unit::Mm, gap, least)
-            .by(Limit::Eminence),
-    )
+    let judged = Judged::new(gap > least, says)
+        .figures(Unit::Mm, gap, least)
+        .by(Limit::Eminence)
+        .slack(gap - least);
+    Some(Judged {
+        asked: !ground.case.surroundings().eminences.is_empty(),
+        ..judged
+    })
 }
 
 /// Releases stay off the labial frenum.

@@ -33,6 +33,28 @@ pub(super) fn mental(ground: &Ground<'_>) -> Option<Judged> {
     )
 }
 
+/// Clear of the infraorbital nerve where it leaves the bone.
+pub(super) fn infraorbital(ground: &Ground<'_>) -> Option<Judged> {
+    let distance = ground.figures.to_infraorbital_mm?;
+    let least = ground.value(Limit::Infraorbital);
+    let holds = distance >= least - EQUAL_MM;
+    let stands = format!(
+        "The release stays {} mm from the infraorbital foramen",
+        shown(distance, least)
+    );
+    let says = if holds {
+        format!("{stands}.")
+    } else {
+        format!("{stands}; keep {least}. End it lower: cheek and upper lip are numbed there.")
+    };
+    Some(
+        Judged::new(holds, says)
+            .figures(Unit::Mm, distance, least)
+            .by(Limit::Infraorbital)
+            .slack(distance - least),
+    )
+}
+
 /// On the palate only a short release between canine and first premolar.
 pub(super) fn palate(ground: &Ground<'_>) -> Option<Judged> {
     if ground.case.aspect() != Aspect::Palatal {

@@ -3,6 +3,8 @@
 //! One slip is told once: where a graver rule has said it, the other is marked as told. A design is sound when no
 //! decisive rule is broken. Nothing here knows a number of its own; they come from the case's table.
 
+mod access;
+mod bone;
 mod cover;
 mod cuts;
 mod danger;
@@ -206,6 +208,8 @@ struct Judged {
     slack_mm: Option<f64>,
     /// Decisive here whatever the rule's usual grade, because harm threatens.
     harmful: bool,
+    /// Decisive here unless the deck grades the rule, because the case asks for it.
+    asked: bool,
     says: String,
 }
 
@@ -218,6 +222,7 @@ impl Judged {
             limit: None,
             slack_mm: None,
             harmful: false,
+            asked: false,
             says: says.into(),
         }
     }
@@ -261,14 +266,18 @@ impl Ground<'_> {
             Rule::Eminence => cuts::eminence(self),
             Rule::Reach => Some(cover::reach(self)),
             Rule::Cover => Some(cover::cover(self)),
-            Rule::Sound => cover::sound(self),
+            Rule::Access => access::access(self),
+            Rule::Sound => bone::sound(self),
+            Rule::Defect => bone::defect(self),
             Rule::Mental => danger::mental(self),
+            Rule::Infraorbital => danger::infraorbital(self),
             Rule::Palate => danger::palate(self),
             Rule::Lingual => danger::lingual(self),
             Rule::Limb => danger::limb(self),
             Rule::Vestibule => cuts::vestibule(self),
             Rule::Junction => cuts::junction(self),
             Rule::Frenum => cuts::frenum(self),
+            Rule::Margin => access::margin(self),
             Rule::Attached => cuts::attached(self),
         }
     }
@@ -280,7 +289,8 @@ impl Ground<'_> {
         } else {
             rule.basis()
         };
-        let usual = table.given_grade(rule).unwrap_or(rule.grade());
+        let given = table.given_grade(rule);
+        let usual = given.unwrap_or(rule.grade());
         let Some(judged) = self.judge(rule) else {
             return Finding {
                 rule,
@@ -295,7 +305,7 @@ impl Ground<'_> {
                 slack_mm: None,
             };
         };
-        let grade = if judged.harmful {
+        let grade = if judged.harmful || (judged.asked && given.is_none()) {
             Grade::Decisive
         } else {
             usual
@@ -331,8 +341,9 @@ fn tell_once(ground: &Ground<'_>, findings: &mut [Finding]) {
         (
             Rule::Start,
             Rule::Eminence,
-            cuts::starts_mid_canine(ground.design),
+            cuts::starts_mid_eminence(ground),
         ),
+        (Rule::Infraorbital, Rule::Vestibule, true),
     ];
     for (graver, lesser, applies) in silences {
         let said = findings

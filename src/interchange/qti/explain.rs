@@ -5,9 +5,10 @@ use std::iter;
 
 use super::plan::pose;
 use super::xml::Xml;
-use crate::deck::model::{Body, Choice, Citation, Deck, Item, Match, Short, Step};
+use crate::deck::model::{Body, Choice, Citation, Deck, Item, Locate, Match, Short, Step};
 use crate::deck::numeric::Numeric;
-use crate::kinds::{self, Pose};
+use crate::figure::places::reading_order;
+use crate::kinds::{self, Pose, letter};
 use crate::text::paragraphs;
 
 const STUDY_AID: &str = "Study material, not clinical guidance: follow local protocols, current labels and your licence.";
@@ -91,7 +92,7 @@ fn reasons(item: &Item) -> Vec<Reason> {
         Body::Match(pairs) => of_match(pairs),
         Body::Short(short) => of_short(short),
         Body::Numeric(numeric) => of_numeric(numeric, &pose(item)),
-        Body::Locate(locate) => of_choice(&locate.in_words()),
+        Body::Locate(locate) => of_places(locate),
         // A design is never exported, and a case itself asks nothing.
         Body::Flap(_) | Body::Case(_) => Vec::new(),
     }
@@ -102,6 +103,25 @@ fn of_choice(choice: &Choice) -> Vec<Reason> {
     options
         .map(|option| Reason {
             what: format!("{}: {}", verdict(option.key), option.text),
+            why: option.why.clone().unwrap_or_default(),
+        })
+        .collect()
+}
+
+/// In the order and by the letters of the drawing.
+fn of_places(locate: &Locate) -> Vec<Reason> {
+    let told = locate.in_words().options;
+    let order = reading_order(&locate.figure);
+    let places = order.iter().filter_map(|&index| told.get(index));
+    places
+        .enumerate()
+        .map(|(place, option)| Reason {
+            what: format!(
+                "{}: {}, {}.",
+                verdict(option.key),
+                letter(place),
+                option.text
+            ),
             why: option.why.clone().unwrap_or_default(),
         })
         .collect()

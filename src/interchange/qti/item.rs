@@ -4,9 +4,11 @@
 //! template, because a template would leave no room to show the explanation.
 
 use super::explain;
+use super::names;
 use super::plan::{Asked, Interaction, Named, asked, pose};
 use super::xml::{Attribute, Xml};
 use crate::deck::model::{Deck, Item};
+use crate::figure::places::described;
 use crate::kinds;
 use crate::text::paragraphs;
 
@@ -39,7 +41,7 @@ pub(super) fn document(deck: &Deck, item: &Item, identifier: &str, title: &str) 
         xml.element("qti-item-body", &[], |xml| {
             stem(xml, item);
             for question in &questions {
-                body(xml, question);
+                body(xml, question, &names::drawing(deck, item, question.part));
             }
             explain::write(xml, deck, item);
         });
@@ -58,10 +60,11 @@ fn stem(xml: &mut Xml, item: &Item) {
     }
 }
 
-/// What there is to answer with; of a part of a case also what has come to light and what is asked.
-fn body(xml: &mut Xml, question: &Asked<'_>) {
+/// What there is to answer with, the drawing of this name among it; of a part of a case also what has come to light and what is
+/// asked.
+fn body(xml: &mut Xml, question: &Asked<'_>, drawing: &str) {
     let Some(number) = question.part else {
-        interaction(xml, question);
+        answering(xml, question, drawing);
         return;
     };
     xml.element("div", &[], |xml| {
@@ -70,8 +73,21 @@ fn body(xml: &mut Xml, question: &Asked<'_>) {
             xml.text("p", &[], paragraph.as_str());
         }
         stem(xml, question.item);
-        interaction(xml, question);
+        answering(xml, question, drawing);
     });
+}
+
+/// The drawing, told in words to whoever cannot see it, and the interaction.
+fn answering(xml: &mut Xml, question: &Asked<'_>, drawing: &str) {
+    if let Some(figure) = &question.plan.drawing {
+        let view = figure.view.trim_end_matches('.');
+        let alt = format!("{view}. {}.", described(figure).trim_end_matches('.'));
+        let src = format!("{drawing}.svg");
+        xml.element("p", &[], |xml| {
+            xml.empty("img", &[("src", src.as_str()), ("alt", alt.as_str())]);
+        });
+    }
+    interaction(xml, question);
 }
 
 fn response_declaration(xml: &mut Xml, question: &Asked<'_>) {
@@ -131,7 +147,14 @@ fn interaction(xml: &mut Xml, question: &Asked<'_>) {
             options,
             several,
             shuffle,
-        } => choose(xml, response, options, *several, *shuffle),
+        } => {
+            let prompt = match (*several, &question.plan.drawing) {
+                (true, _) => "Choose all that apply.",
+                (false, None) => "Choose the one best answer.",
+                (false, Some(_)) => "Choose the letter of the place in the drawing.",
+            };
+            choose(xml, response, prompt, options, *several, *shuffle);
+        }
         Interaction::Order(steps) => order(xml, response, steps),
         Interaction::Pair { lefts, rights } => pair(xml, response, lefts, rights),
         Interaction::Type(spellings) => typed(xml, response, spellings),
@@ -139,17 +162,19 @@ fn interaction(xml: &mut Xml, question: &Asked<'_>) {
     }
 }
 
-fn choose(xml: &mut Xml, response: &str, options: &[Named], several: bool, shuffle: bool) {
+fn choose(
+    xml: &mut Xml,
+    response: &str,
+    prompt: &str,
+    options: &[Named],
+    several: bool,
+    shuffle: bool,
+) {
     let attributes = [
         ("response-identifier", response),
         ("shuffle", if shuffle { "true" } else { "false" }),
         ("max-choices", if several { "0" } else { "1" }),
     ];
-    let prompt = if several {
-        "Choose all that apply."
-    } else {
-        "Choose the one best answer."
-    };
     xml.element("qti-choice-interaction", &attributes, |xml| {
         xml.text("qti-prompt", ENGLISH, prompt);
         choices(xml, options);

@@ -1,7 +1,7 @@
 //! The list of what is in the package, at its root.
 
 use super::names;
-use super::plan::is_exported;
+use super::plan::{asked, is_exported};
 use super::xml::Xml;
 use crate::deck::model::Deck;
 
@@ -19,23 +19,27 @@ pub(super) fn document(deck: &Deck) -> Vec<u8> {
         xml.empty("organizations", &[]);
         xml.element("resources", &[], |xml| {
             let items = deck.items.iter().filter(|item| is_exported(item));
-            let items: Vec<(String, String)> = items
-                .map(|item| (names::item(deck, item), names::item_file(deck, item)))
-                .collect();
-            let needs: Vec<&str> = items
-                .iter()
-                .map(|(identifier, _)| identifier.as_str())
-                .collect();
+            let needs: Vec<String> = items.clone().map(|item| names::item(deck, item)).collect();
             let test = names::test(deck);
             resource(xml, &test, "imsqti_test_xmlv3p0", names::TEST_FILE, &needs);
-            for (identifier, file) in &items {
-                resource(xml, identifier, "imsqti_item_xmlv3p0", file, &[]);
+            for item in items {
+                let drawn = asked(item).into_iter();
+                let drawn = drawn.filter(|question| question.plan.drawing.is_some());
+                let drawings: Vec<String> = drawn
+                    .map(|question| names::drawing(deck, item, question.part))
+                    .collect();
+                let (identifier, file) = (names::item(deck, item), names::item_file(deck, item));
+                resource(xml, &identifier, "imsqti_item_xmlv3p0", &file, &drawings);
+                for drawing in drawings {
+                    let file = names::drawing_file(&drawing);
+                    resource(xml, &drawing, "webcontent", &file, &[]);
+                }
             }
         });
     })
 }
 
-fn resource(xml: &mut Xml, identifier: &str, kind: &str, file: &str, needs: &[&str]) {
+fn resource(xml: &mut Xml, identifier: &str, kind: &str, file: &str, needs: &[String]) {
     let attributes = [("identifier", identifier), ("type", kind), ("href", file)];
     xml.element("resource", &attributes, |xml| {
         xml.empty("file", &[("href", file)]);

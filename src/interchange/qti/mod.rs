@@ -14,10 +14,12 @@ mod test;
 mod xml;
 
 pub use archive::{ArchiveError, archive};
-pub use report::{LeftBehind, Name, Report};
+pub use report::{LeftBehind, Name, Report, UNSCORED};
 
-use self::plan::is_exported;
-use crate::deck::model::Deck;
+use self::plan::{asked, is_exported};
+use crate::deck::model::{Deck, Item};
+use crate::figure::picture::Overlay;
+use crate::figure::svg::svg;
 
 /// A deck as a package.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -50,24 +52,34 @@ pub fn export(deck: &Deck) -> Export {
             bytes: test::document(deck),
         },
     ];
-    files.extend(
-        deck.items
-            .iter()
-            .filter(|item| is_exported(item))
-            .enumerate()
-            .map(|(place, item)| File {
-                name: names::item_file(deck, item),
-                bytes: item::document(
-                    deck,
-                    item,
-                    &names::item(deck, item),
-                    &names::title(deck, place),
-                ),
-            }),
-    );
+    let items = deck.items.iter().filter(|item| is_exported(item));
+    for (place, item) in items.enumerate() {
+        let (identifier, title) = (names::item(deck, item), names::title(deck, place));
+        files.push(File {
+            name: names::item_file(deck, item),
+            bytes: item::document(deck, item, &identifier, &title),
+        });
+        files.extend(drawings(deck, item));
+    }
     files.sort_by(|one, other| one.name.cmp(&other.name));
     Export {
         files,
         report: report::report(deck),
     }
+}
+
+/// What is drawn for an item, a file a question.
+fn drawings(deck: &Deck, item: &Item) -> Vec<File> {
+    let overlay = Overlay {
+        letters: true,
+        ..Overlay::default()
+    };
+    let questions = asked(item).into_iter();
+    let drawn = questions.filter_map(|question| Some((question.part, question.plan.drawing?)));
+    drawn
+        .map(|(part, figure)| File {
+            name: names::drawing_file(&names::drawing(deck, item, part)),
+            bytes: svg(&figure, &overlay).into_bytes(),
+        })
+        .collect()
 }

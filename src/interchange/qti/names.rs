@@ -21,6 +21,17 @@ pub(super) fn item_file(deck: &Deck, item: &Item) -> String {
     format!("items/{}.xml", self::item(deck, item))
 }
 
+/// Identifier of the drawing of an item, or of this part of a case.
+pub(super) fn drawing(deck: &Deck, item: &Item, part: Option<usize>) -> String {
+    let part = part.map(|number| format!("_p{number}")).unwrap_or_default();
+    format!("d-{}_{}{part}", deck.id, item.id)
+}
+
+/// File of a drawing in the package; items name it as it stands beside them.
+pub(super) fn drawing_file(drawing: &str) -> String {
+    format!("items/{drawing}.svg")
+}
+
 /// What an exam system lists the item by. Neither the id nor the topic: either could give a hint away.
 pub(super) fn title(deck: &Deck, place: usize) -> String {
     format!("{}, item {}", deck.title, place + 1)

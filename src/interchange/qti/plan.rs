@@ -1,13 +1,16 @@
 //! How each kind is put in QTI: the interaction, the choices with their identifiers, the declaration of what is right. One
 //! function a kind. A case is one item with as many interactions as it has parts.
 //!
-//! Choices whose place in the deck would tell the key (steps, rights) are written in the order of the alphabet.
+//! Choices whose place in the deck would tell the key (steps, rights) are written in the order of the alphabet; places of a drawing
+//! are lettered from top to bottom.
 
 use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
 
-use crate::deck::model::{Body, Choice, Item, Match, Short, Step};
+use crate::deck::model::{Body, Choice, Item, Locate, Match, Short, Step};
 use crate::deck::numeric::Numeric;
+use crate::figure::model::Figure;
+use crate::figure::places::reading_order;
 use crate::kinds::{self, Pose, letter, number};
 
 /// A question of an item: the item itself, or a part of a case.
@@ -36,6 +39,8 @@ pub(super) struct Plan {
     pub(super) correct: Vec<String>,
     /// What the candidate does.
     pub(super) interaction: Interaction,
+    /// What is drawn above it, with its places lettered as the choices are.
+    pub(super) drawing: Option<Figure>,
 }
 
 /// What the candidate does.
@@ -68,13 +73,14 @@ pub(super) enum Interaction {
 pub(super) struct Named {
     /// Its identifier in the exported item.
     pub(super) id: String,
-    /// Its id in the deck and in answer logs.
+    /// Its id in answer logs.
     pub(super) deck_id: String,
     /// What it says.
     pub(super) text: String,
 }
 
-/// The questions of an item: itself, or part by part if it is a case.
+/// The questions of an item: itself, or part by part if it is a case. None if there is one that the standard cannot score: a case
+/// without one of its parts would be another case.
 pub(super) fn asked(item: &Item) -> Vec<Asked<'_>> {
     if let Some(plan) = plan(item) {
         return vec![Asked {
@@ -87,7 +93,7 @@ pub(super) fn asked(item: &Item) -> Vec<Asked<'_>> {
     }
     let parts = item.parts().iter().enumerate();
     parts
-        .filter_map(|(place, part)| {
+        .map(|(place, part)| {
             let number = place + 1;
             Some(Asked {
                 response: format!("R{number}"),
@@ -97,10 +103,11 @@ pub(super) fn asked(item: &Item) -> Vec<Asked<'_>> {
                 plan: plan(&part.item)?.within(number),
             })
         })
-        .collect()
+        .collect::<Option<Vec<Asked<'_>>>>()
+        .unwrap_or_default()
 }
 
-/// Whether there is anything of an item that the standard can score.
+/// Whether the standard can score an item.
 pub(super) fn is_exported(item: &Item) -> bool {
     !asked(item).is_empty()
 }
@@ -115,10 +122,9 @@ fn plan(item: &Item) -> Option<Plan> {
         Body::Match(pairs) => of_match(pairs),
         Body::Short(short) => of_short(short),
         Body::Numeric(numeric) => of_numeric(numeric, &pose(item))?,
-        // By the words that tell its places apart, if exactly one of them is right.
-        Body::Locate(locate) if locate.keys.len() == 1 => of_choice(&locate.in_words(), false),
+        Body::Locate(locate) => of_places(locate)?,
         // A design is measured, which no scoring rule of the standard can do.
-        Body::Locate(_) | Body::Flap(_) | Body::Case(_) => return None,
+        Body::Flap(_) | Body::Case(_) => return None,
     })
 }
 
@@ -187,7 +193,38 @@ fn of_choice(choice: &Choice, several: bool) -> Plan {
             several,
             shuffle: !choice.keep_order,
         },
+        drawing: None,
     }
+}
+
+/// A choice among the letters in the drawing; nothing if several places are right, of which any one would count.
+fn of_places(locate: &Locate) -> Option<Plan> {
+    let [key] = locate.keys.as_slice() else {
+        return None;
+    };
+    let order = reading_order(&locate.figure);
+    let places = order
+        .iter()
+        .filter_map(|&index| locate.figure.places.get(index));
+    let options = places.clone().enumerate().map(|(place, spot)| Named {
+        id: letter(place),
+        deck_id: spot.name.clone(),
+        text: letter(place),
+    });
+    Some(Plan {
+        cardinality: "single",
+        base_type: "identifier",
+        correct: vec![letter(order.iter().position(|index| index == key)?)],
+        interaction: Interaction::Choose {
+            options: options.collect(),
+            several: false,
+            shuffle: false,
+        },
+        drawing: Some(Figure {
+            places: places.cloned().collect(),
+            ..(*locate.figure).clone()
+        }),
+    })
 }
 
 fn of_order(steps: &[Step]) -> Plan {
@@ -202,6 +239,7 @@ fn of_order(steps: &[Step]) -> Plan {
         base_type: "identifier",
         correct: (0..steps.len()).filter_map(written).map(letter).collect(),
         interaction: Interaction::Order(named(&order, &texts, letter, letter)),
+        drawing: None,
     }
 }
 
@@ -220,6 +258,7 @@ fn of_match(pairs: &Match) -> Plan {
         base_type: "directedPair",
         correct: correct.collect(),
         interaction: Interaction::Pair { lefts, rights },
+        drawing: None,
     }
 }
 
@@ -229,6 +268,7 @@ fn of_short(short: &Short) -> Plan {
         base_type: "string",
         correct: short.accept.first().cloned().into_iter().collect(),
         interaction: Interaction::Type(spellings(&short.accept)),
+        drawing: None,
     }
 }
 
@@ -242,6 +282,7 @@ fn of_numeric(numeric: &Numeric, pose: &Pose) -> Option<Plan> {
             unit: numeric.unit.clone(),
             limits: worked.limits,
         },
+        drawing: None,
     })
 }
 

@@ -8,6 +8,9 @@ use crate::deck::model::{AnswerOption, Body, Deck, Item};
 use crate::text::Shown;
 use crate::words::counted;
 
+/// Why an item is not exported.
+pub const UNSCORED: &str = "no rule of the standard scores this: a flap design is measured, of several right places any one counts, and a case goes with all its parts or not at all";
+
 /// The account of one export.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Report {
@@ -35,7 +38,7 @@ pub struct Name {
     pub item: String,
     /// Number of the part from 1, if it belongs to a part of a case.
     pub part: Option<usize>,
-    /// Id of an option, step, left or right as answer logs write it; `None` for the item or the part itself.
+    /// An option, step, left, right or place as answer logs write it; `None` for the item or the part itself.
     pub choice: Option<String>,
     /// Identifier in the package; a choice's holds within its item.
     pub identifier: String,
@@ -78,17 +81,7 @@ fn left_behind(deck: &Deck) -> Vec<LeftBehind> {
     tell(
         deck.items.iter().filter(|item| !is_exported(item)).count(),
         ("item", "items"),
-        "the standard cannot score it: a flap design is measured, and of several right places any one counts",
-    );
-    let drawn = deck
-        .items
-        .iter()
-        .flat_map(Item::with_parts)
-        .filter(|item| matches!(item.body, Body::Locate(_)));
-    tell(
-        drawn.count(),
-        ("drawing", "drawings"),
-        "places are told apart in words, as to whoever cannot see the drawing",
+        UNSCORED,
     );
     let (beliefs, terms, refused, computed) = counts(deck);
     tell(
@@ -197,17 +190,28 @@ fn names(deck: &Deck) -> Vec<Name> {
 }
 
 impl Report {
-    /// The table of identifiers as CSV (RFC 4180). Every field is an id or a file name, so none needs quotes.
+    /// The table of identifiers as CSV (RFC 4180). Only the name of a place can need quotes.
     #[must_use]
     pub fn names_csv(&self) -> String {
         let mut csv = String::from("item,part,choice,identifier,file\r\n");
         for name in &self.names {
-            let choice = name.choice.as_deref().unwrap_or_default();
+            let choice = quoted(name.choice.as_deref().unwrap_or_default());
             let part = name.part.map(|part| part.to_string()).unwrap_or_default();
-            csv.push_str(&[&name.item, &part, choice, &name.identifier, &name.file].join(","));
+            let fields = [&name.item, &part, &choice, &name.identifier, &name.file];
+            csv.push_str(&fields.map(String::as_str).join(","));
             csv.push_str("\r\n");
         }
         csv
+    }
+}
+
+/// A field of CSV. The names of places come from a deck: cleaned, and in quotes if anything in them could end the field.
+fn quoted(text: &str) -> String {
+    let clean = Shown::new(text).into_string();
+    if clean.contains([',', '"']) {
+        format!("\"{}\"", clean.replace('"', "\"\""))
+    } else {
+        clean
     }
 }
 

@@ -57,6 +57,7 @@ fn write_piece(mark: &mut Mark, piece: &Piece) {
     match piece {
         Piece::Text(text) => mark.text(text),
         Piece::Cue(cue) => mark.paragraph(&format!("*{cue}*")),
+        Piece::Drawing(_) => {}
         Piece::Options(tick, options) => mark.options(tick_box(*tick), options),
         Piece::Pairs { lefts, rights } => {
             mark.options(BLANK, lefts);
@@ -85,7 +86,7 @@ fn write_piece(mark: &mut Mark, piece: &Piece) {
 const fn tick_box(tick: Tick) -> &'static str {
     match tick {
         Tick::Several => r"\[ \]",
-        Tick::One | Tick::Elsewhere => "",
+        Tick::One | Tick::Drawn | Tick::Elsewhere => "",
     }
 }
 

@@ -5,6 +5,7 @@
 
 use super::STUDY_AID;
 use super::page::{Labelled, Numbered, Page, Piece, Reason, Tick};
+use crate::figure::svg::svg;
 use crate::text::{Shown, entities, paragraphs};
 
 const STYLE: &str = include_str!("sheet.css");
@@ -26,7 +27,12 @@ pub(super) fn write(page: &Page<'_>) -> String {
         if !page.glance.is_empty() {
             html.block("section class=\"glance\"", |html| glance(html, page));
         }
-        html.block("main", |html| {
+        let main = if page.has_name_line {
+            "main"
+        } else {
+            "main class=\"keys\""
+        };
+        html.block(main, |html| {
             for entry in &page.entries {
                 html.block(entry_tag(entry), |html| numbered(html, "h2", entry));
             }
@@ -129,6 +135,17 @@ fn write_piece(html: &mut Html, piece: &Piece) {
             }
         }
         Piece::Cue(cue) => html.line("p class=\"cue\" lang=\"en\"", cue),
+        Piece::Drawing(drawing) => html.block("figure", |html| {
+            html.raw(&svg(&drawing.figure, &drawing.overlay));
+            if !drawing.caption.is_empty() {
+                html.line("figcaption lang=\"en\"", &drawing.caption);
+            }
+        }),
+        Piece::Options(Tick::Drawn, options) => html.block("ul class=\"letters\"", |html| {
+            for option in options {
+                html.line("li class=\"letter\"", &option.label);
+            }
+        }),
         Piece::Options(tick, options) => html.block(options_tag(*tick), |html| list(html, options)),
         Piece::Pairs { lefts, rights } => html.block("div class=\"pairs\"", |html| {
             html.block("ul class=\"lefts\"", |html| {
@@ -180,7 +197,7 @@ fn write_piece(html: &mut Html, piece: &Piece) {
 
 const fn options_tag(tick: Tick) -> &'static str {
     match tick {
-        Tick::One => "ul class=\"options one\"",
+        Tick::One | Tick::Drawn => "ul class=\"options one\"",
         Tick::Several => "ul class=\"options several\"",
         Tick::Elsewhere => "ul class=\"options\"",
     }

@@ -4,11 +4,13 @@
 use std::iter;
 
 use super::asked::Asked;
+use super::drawing;
 use super::page::{Piece, Reason};
-use crate::deck::model::{Body, Choice, Citation, Deck, Item, Match, Short, Step};
+use crate::deck::model::{Body, Choice, Citation, Deck, FlapTask, Item, Match, Short, Step};
 use crate::deck::numeric::{Numeric, plain};
 use crate::flap::words::describe;
-use crate::kinds::{self, Pose, letter, number};
+use crate::flap::{Design, Draft};
+use crate::kinds::{self, Form, Pose, letter, number};
 
 const RIGHT: &str = "right";
 const WRONG: &str = "wrong";
@@ -34,20 +36,7 @@ pub(super) fn key(item: &Item, pose: &Pose) -> Key {
         Body::Short(short) => of_short(short),
         Body::Numeric(numeric) => of_numeric(numeric, pose),
         Body::Locate(locate) => of_choice(&locate.in_words(), pose),
-        Body::Flap(task) => Key {
-            answer: describe(&task.show),
-            reasons: task
-                .slips
-                .iter()
-                .map(|slip| Reason {
-                    label: String::new(),
-                    text: describe(&slip.design),
-                    verdict: WRONG,
-                    why: slip.why.clone(),
-                })
-                .collect(),
-            also: Vec::new(),
-        },
+        Body::Flap(task) => of_flap(task),
         // A case itself asks nothing.
         Body::Case(_) => Key::default(),
     }
@@ -85,10 +74,20 @@ fn answer(item: &Item, pose: &Pose) -> Vec<Piece> {
         reasons,
         also,
     } = key(item, pose);
-    let mut pieces = vec![
-        Piece::Text(kinds::question(item, pose).stem),
-        Piece::Key(answer),
-    ];
+    let question = kinds::question(item, pose);
+    let mut pieces = vec![Piece::Text(question.stem), Piece::Key(answer)];
+    match (&item.body, question.form) {
+        (Body::Locate(locate), Form::Places(figure)) => {
+            let keys = pose.order.iter().enumerate();
+            let keys = keys.filter(|(_, index)| locate.keys.contains(index));
+            pieces.push(drawing::places(
+                figure,
+                keys.map(|(place, _)| place).collect(),
+            ));
+        }
+        (Body::Flap(task), _) => pieces.push(drawing::row(&task.case, &Draft::from(&task.show))),
+        _ => {}
+    }
     if !also.is_empty() {
         pieces.push(Piece::Remark("Also accepted", also.join("; ")));
     }
@@ -230,6 +229,25 @@ fn of_numeric(numeric: &Numeric, pose: &Pose) -> Key {
         answer,
         reasons,
         also: numeric.tolerance.map(|_| range).into_iter().collect(),
+    }
+}
+
+/// The key as designs are written in decks, then in words.
+fn of_flap(task: &FlapTask) -> Key {
+    let line = |design: &Design, verdict, why: &str| Reason {
+        label: String::new(),
+        text: describe(design),
+        verdict,
+        why: why.to_owned(),
+    };
+    let slips = task.slips.iter();
+    let slips = slips.map(|slip| line(&slip.design, WRONG, &slip.why));
+    Key {
+        answer: task.show.to_string(),
+        reasons: iter::once(line(&task.show, RIGHT, ""))
+            .chain(slips)
+            .collect(),
+        also: Vec::new(),
     }
 }
 

@@ -6,6 +6,7 @@
 
 mod asked;
 mod commonmark;
+mod drawing;
 mod form;
 mod html;
 mod key;
@@ -69,7 +70,7 @@ fn answers<'a>(deck: &'a Deck, form: &Form) -> Page<'a> {
     let mut page = frame(deck, form);
     page.role = "Answer key";
     page.facts
-        .push(format!("Orders drawn from seed {}", form.seed));
+        .push(format!("Orders and numbers drawn from seed {}", form.seed));
     page.facts.push(format!("Licence: {}", deck.licence));
     page.glance = glance(deck, form);
     page.entries = entries(deck, form, |asked| key::pieces(deck, asked));

@@ -2,6 +2,11 @@
 //!
 //! Texts are as written in the deck; the two writers clean and escape them. No markup here.
 
+use std::sync::Arc;
+
+use crate::figure::model::Figure;
+use crate::figure::picture::Overlay;
+
 /// A question sheet or an answer key.
 #[derive(Debug)]
 pub(super) struct Page<'a> {
@@ -52,6 +57,8 @@ pub(super) enum Piece {
     Text(String),
     /// How to answer, in our words.
     Cue(&'static str),
+    /// A drawing, left out where nothing can be drawn.
+    Drawing(Box<Drawing>),
     /// Lettered options.
     Options(Tick, Vec<Labelled>),
     /// Lefts with a blank each, and the rights to choose from.
@@ -79,11 +86,22 @@ pub(super) enum Piece {
     Part(Numbered),
 }
 
+/// A figure with what is laid over it.
+#[derive(Debug)]
+pub(super) struct Drawing {
+    pub(super) figure: Arc<Figure>,
+    pub(super) overlay: Overlay,
+    /// What its lines are; empty if that needs no words.
+    pub(super) caption: String,
+}
+
 /// How an option is ticked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Tick {
     /// One of them.
     One,
+    /// One of them, by its letter in the drawing; in words only where nothing is drawn.
+    Drawn,
     /// Any number of them.
     Several,
     /// Not at all: its letter is written elsewhere.

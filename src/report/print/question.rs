@@ -5,8 +5,10 @@
 use std::iter;
 
 use super::asked::Asked;
+use super::drawing;
 use super::page::{Piece, Tick, labelled};
 use crate::deck::model::{Body, Item};
+use crate::flap::Draft;
 use crate::flap::words::describe_case;
 use crate::kinds::{self, Form, Pose, letter, number};
 
@@ -54,26 +56,22 @@ fn answering(form: Form) -> Vec<Piece> {
         Form::Number { unit, .. } => {
             vec![Piece::Cue("Write the number."), Piece::NumberLine(unit)]
         }
-        // On paper the places are told in words, as to whoever cannot see the drawing.
-        Form::Places(figure) => vec![
-            Piece::Remark("Seen", figure.view.clone()),
-            Piece::Options(
-                Tick::One,
-                labelled(
-                    figure
-                        .places
-                        .iter()
-                        .map(|place| place.says.clone())
-                        .collect(),
-                    letter,
-                ),
-            ),
-        ],
+        Form::Places(figure) => {
+            let says = figure.places.iter().map(|place| place.says.clone());
+            let options = labelled(says.collect(), letter);
+            vec![
+                Piece::Remark("Seen", figure.view.clone()),
+                drawing::places(figure, Vec::new()),
+                Piece::Options(Tick::Drawn, options),
+            ]
+        }
         Form::Flap(case) => vec![
             Piece::Remark("Operation", describe_case(&case)),
+            drawing::row(&case, &Draft::default()),
             Piece::Cue(
                 "Write where each end of the margin lies, and each release with its length and slant.",
             ),
+            Piece::WritingLine,
             Piece::WritingLine,
         ],
         Form::Typed => vec![Piece::Cue("Write the term."), Piece::WritingLine],
@@ -106,7 +104,7 @@ pub(super) const fn instruction(body: &Body) -> (&'static str, &'static str) {
         ),
         Body::Flap(_) => (
             "Flap design",
-            "Describe the design on the line. Every sound design of the kind asked for counts; the key shows one.",
+            "Describe the design on the line, and sketch it where the teeth are drawn. Every sound design of the kind asked for counts; the key shows one.",
         ),
         Body::Numeric(_) => (
             "Number",

@@ -4,6 +4,7 @@ use super::sheet::{Row, Sheet};
 use super::theme::Look;
 use super::{Parts, fact};
 use crate::deck::model::Item;
+use crate::kinds;
 use crate::round::{Closing, Ended, Limits};
 use crate::tui::advice::advice;
 use crate::tui::model::{Model, Sitting};
@@ -105,10 +106,6 @@ fn confident_errors(sheet: &mut Sheet, sitting: &Sitting, closing: &Closing) {
         } else {
             ("            ", Look::Plain)
         };
-        sheet.hang(
-            Row::new([lead]),
-            item.stems.first().map_or("", String::as_str),
-            Look::Plain,
-        );
+        sheet.hang(Row::new([lead]), &kinds::heading(item), Look::Plain);
     }
 }

@@ -118,10 +118,12 @@ fn headline(sheet: &mut Sheet, model: &Model, reveal: &Reveal) {
     };
     let due = coming(reveal.next_due, model.today());
     let quality = reveal.quality.value();
-    sheet.text(
-        &format!("{again}Next due {due}. Quality {quality}."),
-        Look::Plain,
-    );
+    let quality = if reveal.ask.part.is_some() {
+        format!("Quality {quality} in this part; a case counts as its weakest.")
+    } else {
+        format!("Quality {quality}.")
+    };
+    sheet.text(&format!("{again}Next due {due}. {quality}"), Look::Plain);
 }
 
 /// One line of the marking: what it says, then how the answer stands to it and why.
