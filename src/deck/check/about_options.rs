@@ -26,7 +26,18 @@ pub(super) fn report(asked: &Asked<'_>, says: Says, message: &str, flaws: &mut V
 /// What the option at a place among so many says of the others; `None` if it is an answer of its own.
 pub(super) fn of_others(option: &Prose<'_>, place: usize, count: usize) -> Option<Says> {
     const MOST: usize = 8;
-    let words = &option.words;
+    let words = match option.words.as_slice() {
+        // "By all of these", "In none of these".
+        [first, rest @ ..]
+            if matches!(
+                first.low.as_ref(),
+                "by" | "in" | "at" | "with" | "to" | "for"
+            ) =>
+        {
+            rest
+        }
+        words => words,
+    };
     let low = |at: usize| words.get(at).map_or("", |word| word.low.as_ref());
     if words.is_empty() || words.len() > MOST {
         return None;
@@ -40,9 +51,12 @@ pub(super) fn of_others(option: &Prose<'_>, place: usize, count: usize) -> Optio
         {
             Says::None
         }
+        "another" | "other" => Says::None,
+        "some" if low(1) == "other" => Says::None,
         _ => return is_every_letter(option, place, count).then_some(Says::All),
     };
-    let is_closed = option.low().all(|word| {
+    let is_closed = words.iter().all(|word| {
+        let word = word.low.as_ref();
         FILL.contains(&word)
             || POINT.contains(&word)
             || PLACED.contains(&word)
@@ -108,7 +122,7 @@ const PLACED: [&str; 7] = [
 ];
 
 /// Words that may stand beside them.
-const FILL: [&str; 20] = [
+const FILL: [&str; 24] = [
     "all",
     "both",
     "each",
@@ -129,6 +143,10 @@ const FILL: [&str; 20] = [
     "here",
     "among",
     "that",
+    "another",
+    "other",
+    "some",
+    "than",
 ];
 
 /// Whether an option names the letters of all others: "A, B and C", "A to C", "Both A and B" of three.
@@ -150,8 +168,8 @@ fn is_every_letter(option: &Prose<'_>, place: usize, count: usize) -> bool {
             (_, "to" | "through") => is_range = true,
             (
                 _,
-                "and" | "both" | "all" | "are" | "correct" | "right" | "true" | "options"
-                | "answers",
+                "and" | "neither" | "nor" | "both" | "all" | "are" | "correct" | "right" | "true"
+                | "options" | "answers",
             ) => {}
             _ => return false,
         }
@@ -184,6 +202,7 @@ mod tests {
             "All are correct",
             "All the above.",
             "Every one of these",
+            "By all of these",
             "All the statements are correct",
             "All of the factors mentioned",
             "All three",
@@ -204,6 +223,9 @@ mod tests {
             "Nothing of the mentioned",
             "The answer is not listed",
             "There is no correct answer",
+            "Neither A nor B nor C",
+            "Another answer",
+            "Other than the above",
         ] {
             assert_eq!(last_of_four(text), Some(Says::None), "{text}");
         }
@@ -218,6 +240,8 @@ mod tests {
             "None is given",
             "None of the mental nerve's branches",
             "No suture",
+            "Other teeth",
+            "In all patients",
             "A and B",
             "Vitamins A, B and C",
         ] {

@@ -71,6 +71,7 @@ fn absolute(option: &Prose<'_>) -> Option<String> {
             // Late in a text it tells of a need or an inference: "wider than the bone it must pass".
             "must" => index <= 4,
             "absolutely" => after != "contraindicated",
+            "solely" | "exclusively" => is_only(before, after),
             "only" => is_only(before, after) || (index == 0 && matches!(after, "a" | "an")),
             "all" if before == "of" => false,
             "all" => {

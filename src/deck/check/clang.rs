@@ -12,8 +12,8 @@ use crate::diagnostic::Severity;
 pub(super) const RULE: Rule = Rule {
     code: "deck::clang",
     severity: Severity::Warning,
-    why: "a word that stem and key share, and no distractor has, leads a guesser to the key by its sound \
-          (Haladyna, Downing & Rodriguez 2002, guideline 28b; NBME item-writing guide)",
+    why: "a word that stem and key share, and no distractor has, leads a guesser to the key by its sound; \
+          a typed answer that stands in the stem is copied (Haladyna, Downing & Rodriguez 2002, guideline 28b; NBME item-writing guide)",
     help: "use another word in the stem, or let a distractor share it as well",
     wrong: "A root tip has been displaced into the antrum. Which complication follows?\n* Displaced root sinusitis\n- Dry socket\n- Trismus",
     right: "A root tip has been pushed into the antrum. Which complication follows?\n* Sinusitis\n- Dry socket\n- Trismus",

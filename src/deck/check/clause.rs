@@ -80,13 +80,12 @@ pub(super) fn is_of_asked(words: &[Word<'_>], asks: usize, at: usize) -> bool {
         return false;
     };
     let (noun, verb) = between.split_at(clause);
-    let asks_for_one = matches!(low(asks), "name" | "identify" | "select" | "choose")
-        || matches!(
-            noun.first().map(|word| word.low.as_ref()),
-            Some("is" | "are")
-        );
+    let asks_for_one = !matches!(low(asks), "which" | "what" | "who")
+        || noun
+            .iter()
+            .any(|word| matches!(word.low.as_ref(), "is" | "are"));
     let is_free = noun.iter().all(|word| !PLACE.contains(&word.low.as_ref()));
-    let of = noun.iter().position(|word| word.low == "of");
+    let of = noun.iter().rposition(|word| word.low == "of");
     let head = of.and_then(|of| noun.get(of.checked_sub(1)?));
     let is_head = head.is_none_or(|word| !ABOUT.contains(&word.low.as_ref()));
     let itself = low(at).ends_with("n't") || low(at) == "cannot" || low(at) == "never";

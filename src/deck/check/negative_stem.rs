@@ -106,7 +106,8 @@ pub(super) fn negative<'a, 't>(lead_in: &'a Prose<'t>) -> Option<&'a Word<'t>> {
                 is_said_of_options(words, at)
             }
             "contraindicated" | "inappropriate" | "unlikely" | "inadvisable" | "unsuitable"
-            | "uncharacteristic" | "atypical" => {
+            | "uncharacteristic" | "atypical" | "unsafe" | "useless" | "unnecessary" | "unwise"
+            | "unacceptable" | "unhelpful" | "undesirable" | "ineffective" => {
                 let is_said = BE.contains(&before(1))
                     || (matches!(before(1), "most" | "absolutely" | "usually" | "very")
                         && BE.contains(&before(2)))
@@ -132,13 +133,17 @@ fn asked_from(lead_in: &Prose<'_>) -> Option<usize> {
     let asking = [
         "which", "what", "select", "choose", "identify", "name", "why", "how",
     ];
-    // `who`, `where` and `when` ask at the start only: "a woman who cannot open wide".
+    // These ask at the start only: "a woman who cannot open wide", "a mark on the film".
+    const FIRST: [&str; 11] = [
+        "who", "whom", "whose", "where", "when", "mark", "find", "pick", "indicate", "tick",
+        "point",
+    ];
     let asks = words
         .iter()
         .position(|word| is_one_of(&asking, word))
         .or_else(|| {
             let first = words.first()?;
-            is_one_of(&["who", "whom", "whose", "where", "when"], first).then_some(0)
+            is_one_of(&FIRST, first).then_some(0)
         });
     match asks {
         Some(at) => {
@@ -214,6 +219,12 @@ mod tests {
             ("Which drug hardly ever causes a rash?", "hardly"),
             ("Which of these is the odd one out?", "odd"),
             ("Which nerve is the exception?", "exception"),
+            ("Mark the drug that must not be combined with it.", "not"),
+            (
+                "Which of the following is a nerve that does not supply the tongue?",
+                "not",
+            ),
+            ("Which drug is unsafe in porphyria?", "unsafe"),
             (
                 "What would be an inappropriate first step?",
                 "inappropriate",
@@ -237,6 +248,7 @@ mod tests {
             "Which needle reaches the nerve in a patient that has not opened wide?",
             "What is the chief reason not to raise a lingual flap?",
             "Name the cause of pain that does not settle.",
+            "Which of these is the cause of pain that does not settle?",
             "Name the condition in which teeth do not erupt.",
             "What is a tooth that does not erupt called?",
             "All of these steps save time. What is the first?",

@@ -83,6 +83,7 @@ pub(super) fn worded(word: &str) -> Option<f64> {
     }
     match word {
         "half" => Some(0.5),
+        "quarter" => Some(0.25),
         "hundred" => Some(100.0),
         "thousand" => Some(1000.0),
         _ => place(&WORDS).or_else(|| place(&TENS).map(|ten| 10.0 * (ten + 2.0))),
@@ -109,8 +110,9 @@ fn number_in_words(text: &str) -> Option<(f64, &str)> {
             is_sum.then_some(tens + ones)?
         }
     };
-    // "Half an hour"; "half the dose" is no number of doses.
-    if word == "half" {
+    // "Half an hour", "a quarter of an hour"; "half the dose" is no number of doses.
+    if value < 1.0 && value > 0.0 {
+        let rest = rest.strip_prefix("of ").unwrap_or(rest);
         let rest = rest.strip_prefix("an ").or_else(|| rest.strip_prefix("a "));
         return rest.map(|rest| (value, rest));
     }
@@ -139,6 +141,7 @@ mod tests {
             ("twenty-one days", 21.0, " days"),
             ("two hundred", 200.0, ""),
             ("half an hour", 0.5, "hour"),
+            ("a quarter of an hour", 0.25, "hour"),
             ("one and a half hours", 1.5, "hours"),
             ("a week", 1.0, "week"),
         ] {

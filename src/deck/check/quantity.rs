@@ -225,7 +225,8 @@ fn second(text: &str, is_between: bool) -> (Option<f64>, &str) {
 
 /// At most three words of letters: `mg`, `mg per kg`, `days`.
 fn unit(text: &str) -> Option<String> {
-    let text = text.trim();
+    // "27-gauge"
+    let text = text.strip_prefix('-').unwrap_or(text).trim();
     let is_unit = text.split_whitespace().count() <= 4
         && text.chars().all(|character| {
             character.is_alphabetic()
@@ -327,6 +328,7 @@ mod tests {
         is("1/2", 0.5, 0.5, "");
         is("1,000 mg.", 1000.0, 1000.0, "mg");
         is("40 000", 40_000.0, 40_000.0, "");
+        is("27-gauge", 27.0, 27.0, "gauge");
         for text in [
             "Tooth 38",
             "V2",
