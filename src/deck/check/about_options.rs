@@ -42,18 +42,28 @@ pub(super) fn of_others(option: &Prose<'_>, place: usize, count: usize) -> Optio
     if words.is_empty() || words.len() > MOST {
         return None;
     }
-    let says = match low(0) {
-        "all" | "both" | "each" | "every" | "everything" | "any" => Says::All,
-        "none" | "neither" | "nothing" | "no" => Says::None,
-        // "The answer is not listed", "There is no right option", "Not any of these".
-        "not" | "the" | "there" | "it" | "answer" | "correct" | "right"
-            if option.has_any(&["not", "no"]) =>
-        {
-            Says::None
-        }
-        "another" | "other" => Says::None,
-        "some" if low(1) == "other" => Says::None,
-        _ => return is_every_letter(option, place, count).then_some(Says::All),
+    let first = low(0);
+    // "The answer is not listed", "There is no right option", "Not any of these".
+    let denies = || {
+        matches!(
+            first,
+            "not" | "the" | "there" | "it" | "answer" | "correct" | "right"
+        ) && option.has_any(&["not", "no"])
+    };
+    let says = if matches!(
+        first,
+        "all" | "both" | "each" | "every" | "everything" | "any"
+    ) {
+        Says::All
+    } else if matches!(
+        first,
+        "none" | "neither" | "nothing" | "no" | "another" | "other"
+    ) || (first == "some" && low(1) == "other")
+        || denies()
+    {
+        Says::None
+    } else {
+        return is_every_letter(option, place, count).then_some(Says::All);
     };
     let is_closed = words.iter().all(|word| {
         let word = word.low.as_ref();

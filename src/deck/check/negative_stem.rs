@@ -128,15 +128,15 @@ pub(super) fn negative<'a, 't>(lead_in: &'a Prose<'t>) -> Option<&'a Word<'t>> {
 /// The word from which a lead-in asks: `which` and its like, or its first word if it is to be completed. `None` if it asks
 /// for a reason or a time: "Why is X not done?" asks for nothing that is not so.
 fn asked_from(lead_in: &Prose<'_>) -> Option<usize> {
-    let words = &lead_in.words;
-    let is_one_of = |asking: &[&str], word: &Word<'_>| asking.contains(&word.low.as_ref());
-    let asking = [
-        "which", "what", "select", "choose", "identify", "name", "why", "how",
-    ];
     // These ask at the start only: "a woman who cannot open wide", "a mark on the film".
     const FIRST: [&str; 11] = [
         "who", "whom", "whose", "where", "when", "mark", "find", "pick", "indicate", "tick",
         "point",
+    ];
+    let words = &lead_in.words;
+    let is_one_of = |asking: &[&str], word: &Word<'_>| asking.contains(&word.low.as_ref());
+    let asking = [
+        "which", "what", "select", "choose", "identify", "name", "why", "how",
     ];
     let asks = words
         .iter()
