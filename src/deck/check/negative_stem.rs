@@ -129,9 +129,8 @@ pub(super) fn negative<'a, 't>(lead_in: &'a Prose<'t>) -> Option<&'a Word<'t>> {
 /// for a reason or a time: "Why is X not done?" asks for nothing that is not so.
 fn asked_from(lead_in: &Prose<'_>) -> Option<usize> {
     // These ask at the start only: "a woman who cannot open wide", "a mark on the film".
-    const FIRST: [&str; 11] = [
+    const FIRST: [&str; 10] = [
         "who", "whom", "whose", "where", "when", "mark", "find", "pick", "indicate", "tick",
-        "point",
     ];
     let words = &lead_in.words;
     let is_one_of = |asking: &[&str], word: &Word<'_>| asking.contains(&word.low.as_ref());
