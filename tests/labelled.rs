@@ -125,12 +125,12 @@ fn flaws_are_found_and_sound_items_left_alone() {
     });
     for (what, score) in [("warnings", &warnings), ("advice", &advice)] {
         println!(
-            "{what}: precision {:.3}, recall {:.3} ({} found, {} missed, {} extra)",
+            "{what}: precision {:.3}, recall {:.3} ({} found)\nmissed {:#?}\nextra {:#?}",
             score.precision(),
             score.recall(),
             score.found,
-            score.missed.len(),
-            score.extra.len()
+            score.missed,
+            score.extra
         );
     }
     assert!(warnings.precision() >= 0.9, "{:#?}", warnings.extra);

@@ -1,6 +1,8 @@
 //! Options that claim a thing of every case.
 
+use super::about_options::of_others;
 use super::asked::Asked;
+use super::numeral::worded;
 use super::words::Prose;
 use super::{Find, Flaw, Rule};
 use crate::diagnostic::Severity;
@@ -17,13 +19,20 @@ pub(super) const RULE: Rule = Rule {
 };
 
 fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
+    let count = asked.options.len();
     let hits: Vec<_> = asked
         .options
         .iter()
-        .filter_map(|given| Some((given, absolute(&given.text)?)))
+        .enumerate()
+        .filter_map(|(place, given)| {
+            let word = absolute(&given.text)?;
+            of_others(&given.text, place, count)
+                .is_none()
+                .then_some((given, word))
+        })
         .collect();
-    // A word that all options share tells none of them apart.
-    if hits.len() == asked.options.len() {
+    // A word that all options share tells none of them apart; one of a quoted instruction is the patient's.
+    if hits.len() == count || asked.options.iter().all(|given| is_quoted(given.text.raw)) {
         return;
     }
     let in_key = hits.iter().any(|(given, _)| given.option.key);
@@ -42,30 +51,38 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
     }
 }
 
+fn is_quoted(text: &str) -> bool {
+    text.starts_with(['"', '“', '‘', '«'])
+        && text.trim_end_matches('.').ends_with(['"', '”', '’', '»'])
+}
+
 /// The word of an option that claims a thing of every case, as written.
 fn absolute(option: &Prose<'_>) -> Option<String> {
-    let words: Vec<&str> = option.low().collect();
-    let at = |index: usize| words.get(index).copied().unwrap_or_default();
+    let words = &option.words;
+    let at = |index: usize| words.get(index).map_or("", |word| word.low.as_ref());
     (0..words.len()).find_map(|index| {
         let before = index.checked_sub(1).map_or("", at);
         let (word, after) = (at(index), at(index + 1));
         let is_absolute = match word {
             "always" => before != "nearly" && before != "almost" && before != "not",
             "never" => before != "almost",
-            "invariably" | "impossible" | "undoubtedly" | "guarantees" | "guaranteed"
-            | "guarantee" | "nobody" | "forever" => true,
+            "invariably" | "inevitably" | "unfailingly" | "impossible" | "undoubtedly"
+            | "guarantees" | "guaranteed" | "guarantee" | "nobody" | "forever" => true,
             // Late in a text it tells of a need or an inference: "wider than the bone it must pass".
             "must" => index <= 4,
             "absolutely" => after != "contraindicated",
-            "only" => is_only(before, after),
+            "solely" | "exclusively" => is_only(before, after),
+            "only" => is_only(before, after) || (index == 0 && matches!(after, "a" | "an")),
             "all" if before == "of" => false,
             "all" => {
-                is_universal(after)
+                (is_universal(after) && at(index + 2) != "of")
+                    || after.ends_with("ics")
+                    || after.ends_with("iacs")
                     || (is_universal(at(index + 2)) && !is_number(after))
                     || (after == "the" && at(index + 2) == "time")
                     || (before == "at" && after == "times")
             }
-            "every" => is_every(after),
+            "every" => is_every(before, after),
             "any" => {
                 matches!(after, "case" | "circumstances" | "circumstance")
                     && matches!(before, "in" | "under")
@@ -75,8 +92,13 @@ fn absolute(option: &Prose<'_>) -> Option<String> {
                     || (after == "risk" && at(index + 2) != "factors" && at(index + 2) != "factor")
             }
             "without" => matches!(after, "exception" | "fail"),
-            "completely" | "entirely" | "totally" | "wholly" => is_total(before, after),
-            "100" => after.is_empty() || after == "of" || after == "per",
+            "completely" | "entirely" | "totally" | "wholly" => {
+                is_total(before, after)
+                    || is_verb(after)
+                    || (after.is_empty() && is_verb(before))
+                    || (index == 0 && matches!(after, "with" | "by"))
+            }
+            "100" => is_of_all(option, index),
             _ => false,
         };
         is_absolute
@@ -187,38 +209,86 @@ fn is_number(word: &str) -> bool {
         )
 }
 
-/// `every` that is no interval: "every 6 hours", "every other day".
-fn is_every(after: &str) -> bool {
-    matches!(
-        after,
-        "patient"
-            | "case"
-            | "time"
-            | "extraction"
-            | "tooth"
-            | "child"
-            | "adult"
-            | "wound"
-            | "socket"
-            | "infection"
-            | "fracture"
-            | "surgeon"
-            | "dentist"
-            | "smoker"
-            | "person"
-            | "procedure"
-            | "one"
-            | "single"
-            | "lesion"
-            | "implant"
-            | "woman"
-            | "man"
-            | "impacted"
-            | "cyst"
-            | "instance"
-            | "situation"
-            | "operation"
-    )
+/// Whether a word can only be a verb behind an adverb or at the end: "vanishes", not "is".
+fn is_verb(word: &str) -> bool {
+    word.len() > 3
+        && word.ends_with('s')
+        && !["ss", "us", "is"].iter().any(|end| word.ends_with(end))
+        && word != "does"
+}
+
+/// Whether a number says of how many: `100 % of cases`, `100 per cent effective`, not `100 % oxygen`.
+fn is_of_all(option: &Prose<'_>, index: usize) -> bool {
+    const SAID: [&str; 8] = [
+        "of",
+        "safe",
+        "effective",
+        "certain",
+        "reliable",
+        "successful",
+        "sensitive",
+        "specific",
+    ];
+    let said = option
+        .words
+        .iter()
+        .skip(index + 1)
+        .map(|word| word.low.as_ref());
+    let mut said = said.skip_while(|word| matches!(*word, "per" | "cent" | "percent"));
+    said.next().is_some_and(|word| SAID.contains(&word))
+}
+
+/// `every` that is said of all cases: no interval ("every 6 hours", "every other day", "after every meal"), and not told of
+/// what a step is done to ("count every swab").
+fn is_every(before: &str, after: &str) -> bool {
+    const RECURS: [&str; 27] = [
+        "",
+        "appointment",
+        "breath",
+        "day",
+        "dose",
+        "evening",
+        "few",
+        "fortnight",
+        "fourth",
+        "hour",
+        "injection",
+        "meal",
+        "minute",
+        "month",
+        "morning",
+        "night",
+        "now",
+        "other",
+        "second",
+        "session",
+        "shift",
+        "third",
+        "use",
+        "visit",
+        "week",
+        "year",
+        "effort",
+    ];
+    const CASE: [&str; 9] = [
+        "patient",
+        "case",
+        "time",
+        "person",
+        "instance",
+        "situation",
+        "one",
+        "single",
+        "extraction",
+    ];
+    let is_said = matches!(
+        before,
+        "" | "in" | "for" | "to" | "that" | "and" | "with" | "of" | "after"
+    );
+    let is_number =
+        after.starts_with(|first: char| first.is_ascii_digit()) || worded(after).is_some();
+    let is_interval = RECURS.contains(&after) || is_number;
+    CASE.contains(&after) || (is_said && !is_interval)
 }
 
 fn is_total(before: &str, after: &str) -> bool {
@@ -281,6 +351,12 @@ mod tests {
             "Completely prevents dry socket",
             "It must be removed",
             "Under no circumstances",
+            "It completely vanishes",
+            "Completely with the bur",
+            "Every diabetic",
+            "All diabetics",
+            "Only a lozenge",
+            "In 100 % of cases",
         ] {
             assert!(absolute(&Prose::new(text)).is_some(), "{text}");
         }
@@ -291,6 +367,12 @@ mod tests {
             "Completely within bone",
             "Only the lingual nerve",
             "Every other day",
+            "Count every swab",
+            "After every meal",
+            "Every two weeks",
+            "5 in 100",
+            "100 %",
+            "Ventilation with 100 % oxygen",
         ] {
             assert!(absolute(&Prose::new(text)).is_none(), "{text}");
         }

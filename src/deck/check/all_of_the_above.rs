@@ -1,9 +1,9 @@
 //! "All of the above": who sees that two options are right need not know the third.
 
+use super::about_options::{Says, report};
 use super::asked::Asked;
 use super::{Find, Flaw, Rule};
 use crate::diagnostic::Severity;
-use crate::text;
 
 pub(super) const RULE: Rule = Rule {
     code: "deck::all-of-the-above",
@@ -17,68 +17,10 @@ pub(super) const RULE: Rule = Rule {
 };
 
 fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
-    let options = asked.options.iter();
-    let such = options.filter(|given| says_all(&text::alike(given.text.raw)));
-    flaws.extend(such.map(|given| {
-        Flaw::new(
-            "an option that stands for all others",
-            given.span,
-            "not an answer of its own",
-        )
-    }));
-}
-
-fn says_all(text: &str) -> bool {
-    const STARTS: [&str; 14] = [
-        "all of the",
-        "all the",
-        "all of these",
-        "all of them",
-        "both of the",
-        "both the",
-        "both of these",
-        "both are",
-        "all are",
-        "all options",
-        "all answers",
-        "any of the",
-        "any of these",
-        "every one of",
-    ];
-    const ENDS: [&str; 11] = [
-        "above", "these", "options", "answers", "correct", "right", "others", "them", "true",
-        "listed", "apply",
-    ];
-    let text = text.trim_end_matches(['.', '!', ')']);
-    let points = |word: &str| {
-        matches!(
-            word,
-            "above" | "listed" | "these" | "mentioned" | "following"
-        )
-    };
-    let is_short = text.split(' ').count() <= 5;
-    text == "all above"
-        || (STARTS.iter().any(|start| text.starts_with(start))
-            && (ENDS.iter().any(|end| text.ends_with(end))
-                || (is_short && text.split(' ').any(points))))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::says_all;
-
-    #[test]
-    fn only_an_option_about_the_others_is_meant() {
-        for text in [
-            "all of the above",
-            "both of these",
-            "all are correct",
-            "all the above",
-        ] {
-            assert!(says_all(text), "{text}");
-        }
-        for text in ["all of the buccal bone", "both the roots", "above the apex"] {
-            assert!(!says_all(text), "{text}");
-        }
-    }
+    report(
+        asked,
+        Says::All,
+        "an option that stands for all others",
+        flaws,
+    );
 }

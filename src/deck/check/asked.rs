@@ -1,5 +1,6 @@
 //! An item as the rules see it: its texts with their words and their places.
 
+use super::quantity::{Quantity, quantity};
 use super::words::Prose;
 use crate::deck::model::{AnswerOption, Body, Choice, Item};
 use crate::deck::yaml::Node;
@@ -29,6 +30,8 @@ pub(super) struct Stem<'t> {
 pub(super) struct Given<'t> {
     pub(super) option: &'t AnswerOption,
     pub(super) text: Prose<'t>,
+    /// What it says if it is a number or a range and nothing else.
+    pub(super) quantity: Option<Quantity>,
     pub(super) span: Span,
 }
 
@@ -85,10 +88,14 @@ impl<'t> Asked<'t> {
         let nodes = self.node.get("options").map(Node::nodes);
         let placed = choice.options.iter().zip(nodes.unwrap_or_default());
         placed
-            .map(|(option, node)| Given {
-                option,
-                text: Prose::new(&option.text),
-                span: node.get("text").map_or(node.span, |text| text.span),
+            .map(|(option, node)| {
+                let text = Prose::new(&option.text);
+                Given {
+                    option,
+                    quantity: quantity(&text),
+                    text,
+                    span: node.get("text").map_or(node.span, |text| text.span),
+                }
             })
             .collect()
     }

@@ -2,16 +2,18 @@
 
 use std::collections::HashSet;
 
+use super::about_options::of_others;
 use super::asked::Asked;
 use super::words::{Prose, stem};
 use super::{Find, Flaw, Rule};
+use crate::deck::model::Body;
 use crate::diagnostic::Severity;
 
 pub(super) const RULE: Rule = Rule {
     code: "deck::clang",
     severity: Severity::Warning,
-    why: "a word that stem and key share, and no distractor has, leads a guesser to the key by its sound \
-          (Haladyna, Downing & Rodriguez 2002, guideline 28b; NBME item-writing guide)",
+    why: "a word that stem and key share, and no distractor has, leads a guesser to the key by its sound; \
+          a typed answer that stands in the stem is copied (Haladyna, Downing & Rodriguez 2002, guideline 28b; NBME item-writing guide)",
     help: "use another word in the stem, or let a distractor share it as well",
     wrong: "A root tip has been displaced into the antrum. Which complication follows?\n* Displaced root sinusitis\n- Dry socket\n- Trismus",
     right: "A root tip has been pushed into the antrum. Which complication follows?\n* Sinusitis\n- Dry socket\n- Trismus",
@@ -24,12 +26,20 @@ const PART: usize = 6;
 const LOUD: usize = 8;
 
 fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
+    if matches!(asked.item.body, Body::Short(_)) {
+        flaws.extend(given_away(asked));
+    }
     let Some((key, others)) = asked.single() else {
         return;
     };
     let Some(first) = asked.stems.first().filter(|_| others.len() > 1) else {
         return;
     };
+    // "All of the listed drugs" has the stem's words and no sound of its own.
+    let place = asked.options.iter().position(|given| given.option.key);
+    if of_others(&key.text, place.unwrap_or_default(), asked.options.len()).is_some() {
+        return;
+    }
     let in_stem: HashSet<&str> = first.text.content().collect();
     let is_elsewhere = |word: &str| {
         others
@@ -50,11 +60,12 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
             span,
             "sounds like the stem",
         );
-        // In a short key the word is most of what there is to hear.
+        // In a short key the word is most of what there is to hear, unless a distractor has an echo of its own.
         let words = key.text.content().count();
+        let in_key = |word: &str| key.text.content().any(|other| other == word);
         let shares = others.iter().any(|given| {
             let mut words = given.text.content();
-            words.any(|word| in_stem.contains(word) && !is_generic(word))
+            words.any(|word| in_stem.contains(word) && !is_generic(word) && !in_key(word))
         });
         flaws.push(if words <= 3 && !shares {
             flaw
@@ -79,8 +90,27 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
     }
 }
 
+/// A typed answer all of whose words are in the stem.
+fn given_away(asked: &Asked<'_>) -> Option<Flaw> {
+    let Body::Short(short) = &asked.item.body else {
+        return None;
+    };
+    let stem = &asked.stems.first()?.text;
+    let answer = Prose::new(short.accept.first()?);
+    let is_told = |root: &str| stem.content().any(|other| other == root);
+    let is_all = answer.content().all(is_told) && answer.content().any(|root| !is_generic(root));
+    let node = asked.node.get("accept")?.nodes().first()?;
+    is_all.then(|| {
+        Flaw::new(
+            "every word of the answer is in the stem",
+            node.span,
+            "can be copied from the stem",
+        )
+    })
+}
+
 /// Stems of words that are in many stems and keys by chance.
-const GENERIC: [&str; 40] = [
+const GENERIC: [&str; 41] = [
     "tooth",
     "teeth",
     "bone",
@@ -110,6 +140,7 @@ const GENERIC: [&str; 40] = [
     "month",
     "risk",
     "treat",
+    "treatment",
     "manage",
     "management",
     "pain",

@@ -1,5 +1,6 @@
 //! Options that are sums of other options.
 
+use super::about_options::of_others;
 use super::asked::Asked;
 use super::words::Prose;
 use super::{Find, Flaw, Rule};
@@ -17,10 +18,13 @@ pub(super) const RULE: Rule = Rule {
 };
 
 fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
+    let count = asked.options.len();
     let sums: Vec<_> = asked
         .options
         .iter()
-        .filter_map(|given| Some((given, sum(&given.text)?)))
+        .enumerate()
+        .filter(|(place, given)| of_others(&given.text, *place, count).is_none())
+        .filter_map(|(_, given)| Some((given, sum(&given.text)?)))
         .collect();
     let by_letter = sums.iter().any(|(_, of)| matches!(of, Of::Letters));
     if !sums.is_empty() && (by_letter || sums.len() * 2 >= asked.options.len()) {
@@ -46,12 +50,18 @@ enum Of {
 }
 
 fn sum(option: &Prose<'_>) -> Option<Of> {
+    // What the labels stand for may follow: "(i) and (ii): incisors with premolars".
+    let labels = option.raw.split(": ").next().unwrap_or_default();
     // Numbers that stand for themselves: 0.5, 1/2, 1-3.
-    if option.raw.contains(['.', '/', '-', ':', '%']) && !option.raw.ends_with('.') {
+    if labels.contains(['.', '/', '-', ':', '%']) && !labels.ends_with('.') {
         return None;
     }
     let (mut letters, mut numbers, mut joins) = (0, 0, 0);
-    for word in &option.words {
+    for word in option
+        .words
+        .iter()
+        .take_while(|word| word.at < labels.len())
+    {
         match word.low.as_ref() {
             "a" | "b" | "c" | "d" | "e" | "f" if word.raw.len() == 1 => letters += 1,
             "i" | "ii" | "iii" | "iv" | "v" | "vi" => numbers += 1,
@@ -68,10 +78,7 @@ fn sum(option: &Prose<'_>) -> Option<Of> {
     match (letters + numbers, letters) {
         (0, _) => None,
         (1, _) if joins == 0 => None,
-        _ if joins == 0
-            && !option.has_any(&["and", "or"])
-            && !option.raw.contains([',', '&', '+']) =>
-        {
+        _ if joins == 0 && !option.has_any(&["and", "or"]) && !labels.contains([',', '&', '+']) => {
             None
         }
         (_, 0) => Some(Of::Numbers),
@@ -92,6 +99,7 @@ mod tests {
             "i, ii and iii",
             "B and C are correct",
             "2 only",
+            "(i) and (ii): upper incisors with lower premolars",
         ] {
             assert!(sum(&Prose::new(text)).is_some(), "{text}");
         }
@@ -103,6 +111,7 @@ mod tests {
             "3",
             "A",
             "Class II",
+            "A: bone and mucosa",
         ] {
             assert!(sum(&Prose::new(text)).is_none(), "{text}");
         }

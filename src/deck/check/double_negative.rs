@@ -2,7 +2,7 @@
 
 use super::asked::Asked;
 use super::negative_stem::negative;
-use super::words::Prose;
+use super::words::{Prose, Word};
 use super::{Find, Flaw, Rule};
 use crate::diagnostic::Severity;
 
@@ -27,6 +27,7 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
         let second = stem.lead_in.words.iter().find(|word| {
             word.at != first.at && denies(&word.low) && !is_set_phrase(&stem.lead_in, word.at)
         });
+        let second = second.or_else(|| denied(&stem.lead_in, first.at));
         if let Some(second) = second {
             let span = asked.pin(stem.span, first.raw);
             let again = asked.pin(stem.span, second.raw);
@@ -104,6 +105,45 @@ fn denies(word: &str) -> bool {
     word.ends_with("n't") || DENY.contains(&word)
 }
 
+/// A word soon behind a negative that its prefix or ending makes another: "not unfit", "not a harmless drug".
+/// Further off it may be said of something else: "not given in unstable angina".
+fn denied<'a, 't>(text: &'a Prose<'t>, negative: usize) -> Option<&'a Word<'t>> {
+    const NO_PREFIX: [&str; 9] = [
+        "under", "until", "unto", "uncle", "unless", "uncinate", "unguent", "unction", "ungual",
+    ];
+    const DENY: [&str; 14] = [
+        "abnormal",
+        "improper",
+        "impractical",
+        "incomplete",
+        "inconsistent",
+        "infrequent",
+        "insensitive",
+        "insignificant",
+        "invalid",
+        "irrelevant",
+        "irreversible",
+        "disadvantageous",
+        "non",
+        "illegal",
+    ];
+    let first = text.words.partition_point(|word| word.at <= negative);
+    let words = text.words.get(first..)?;
+    words.iter().take(2).find(|word| {
+        let low = word.low.as_ref();
+        // "Unilateral" and "united" begin with one, "unimportant" and "uninjured" deny.
+        let is_of_one =
+            low.starts_with("uni") && !low.starts_with("unim") && !low.starts_with("unin");
+        let has_prefix = low.len() > 4
+            && low.starts_with("un")
+            && !is_of_one
+            && !NO_PREFIX.iter().any(|other| low.starts_with(other));
+        let has_ending =
+            low.len() > 5 && low.ends_with("less") && low != "unless" && low != "regardless";
+        has_prefix || has_ending || DENY.contains(&low)
+    })
+}
+
 /// Whether a negative is part of a measure: "at least".
 fn is_set_phrase(text: &Prose<'_>, at: usize) -> bool {
     text.words
@@ -115,4 +155,32 @@ fn is_denial(option: &Prose<'_>) -> bool {
     option.has_any(&["not", "never", "cannot", "neither"])
         || option.low().any(|word| word.ends_with("n't"))
         || option.low().next().is_some_and(|first| first == "no")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_second_negative_is_heard_close_behind_the_first() {
+        let found = |text: &str| {
+            let prose = Prose::new(text);
+            let first = negative(&prose).map(|word| word.at);
+            first.and_then(|at| denied(&prose, at).map(|word| word.raw.to_owned()))
+        };
+        for (stem, word) in [
+            ("Which patient is not unfit for surgery?", "unfit"),
+            ("Which drug is NOT harmless in pregnancy?", "harmless"),
+            ("Which is not an unimportant sign?", "unimportant"),
+        ] {
+            assert_eq!(found(stem).as_deref(), Some(word), "{stem}");
+        }
+        for stem in [
+            "Which drug is not given in unstable angina?",
+            "Which defect is not unilateral?",
+            "Which tooth is not under the flap?",
+        ] {
+            assert_eq!(found(stem), None, "{stem}");
+        }
+    }
 }

@@ -1,7 +1,7 @@
 //! Two options of the same value.
 
 use super::asked::Asked;
-use super::quantity::{Kind, measure, quantity};
+use super::quantity::{Kind, measure};
 use super::{Find, Flaw, Rule};
 use crate::diagnostic::Severity;
 use crate::source::Span;
@@ -20,7 +20,7 @@ pub(super) const RULE: Rule = Rule {
 fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
     let mut met: Vec<(Option<Kind>, String, f64, f64, Span)> = Vec::new();
     for given in &asked.options {
-        let Some(value) = quantity(given.text.raw) else {
+        let Some(value) = &given.quantity else {
             continue;
         };
         let (kind, size) =

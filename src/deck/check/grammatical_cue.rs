@@ -23,6 +23,7 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
     for stem in &asked.stems {
         article(asked, stem, flaws);
         number(asked, stem, flaws);
+        verb(asked, stem, flaws);
     }
 }
 
@@ -119,6 +120,44 @@ fn number(asked: &Asked<'_>, stem: &Stem<'_>, flaws: &mut Vec<Flaw>) {
                 format!("the stem asks for {what} and not every option gives that"),
                 shown,
                 "does not fit",
+            )
+            .advice(),
+        );
+    }
+}
+
+/// A stem that lacks its verb, which one option alone begins with: "the surgeon first / removes bone".
+fn verb(asked: &Asked<'_>, stem: &Stem<'_>, flaws: &mut Vec<Flaw>) {
+    // Behind these a noun goes on: "arises from the ...", "is called ...".
+    const WANTS_NOUN: [&str; 18] = [
+        "is", "are", "was", "were", "be", "called", "from", "by", "to", "of", "in", "with",
+        "through", "for", "include", "includes", "the", "and",
+    ];
+    let Some(last) = stem.text.words.last() else {
+        return;
+    };
+    let is_open = stem.text.raw.trim_end().ends_with(char::is_alphabetic);
+    if !is_open || WANTS_NOUN.contains(&last.low.as_ref()) {
+        return;
+    }
+    let is_noun = |given: &&Given<'_>| {
+        let mut low = given.text.low();
+        matches!(low.next(), Some("the" | "a" | "an")) || low.next() == Some("of")
+    };
+    let mut verbs = asked.options.iter().filter(|given| !is_noun(given));
+    let (Some(one), None) = (verbs.next(), verbs.next()) else {
+        return;
+    };
+    let first = one.text.low().next().unwrap_or_default();
+    let is_verb = first.len() > 3
+        && first.ends_with('s')
+        && !["ss", "us", "is"].iter().any(|end| first.ends_with(end));
+    if is_verb && asked.options.len() > 2 {
+        flaws.push(
+            Flaw::new(
+                "one option alone has the verb that the stem lacks",
+                one.span,
+                "completes the sentence",
             )
             .advice(),
         );

@@ -19,6 +19,10 @@ pub(super) const RULE: Rule = Rule {
 fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
     let Some(all) = quantities(asked) else { return };
     let Some(first) = all.first() else { return };
+    // "One nerve", "two arteries" are counted things and no units.
+    if !all.iter().all(|one| is_unit(&one.unit)) {
+        return;
+    }
     let differing = all
         .iter()
         .zip(&asked.options)
@@ -41,4 +45,10 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
         given.span,
         "another unit than the first option",
     ));
+}
+
+/// Whether it is a unit, or there is none: `mg/kg`, `mm`, not `roots`.
+fn is_unit(unit: &str) -> bool {
+    let first = unit.split([' ', '/']).next().unwrap_or_default();
+    unit.is_empty() || !first.chars().all(char::is_alphabetic) || measure(first).is_some()
 }

@@ -4,11 +4,13 @@
 //! fault and says where a flaw is; its code, reason and remedy are the same wherever it is found. No rule makes
 //! an error: what cannot be asked or marked is the reader's business.
 
+mod about_options;
 mod absolute_term;
 mod across;
 mod all_of_the_above;
 mod asked;
 mod clang;
+mod clause;
 mod combined_options;
 mod convergence;
 mod double_negative;
@@ -24,6 +26,7 @@ mod near_duplicate;
 mod negative_stem;
 mod none_of_the_above;
 mod numbers_out_of_order;
+mod numeral;
 mod odd_spelling;
 mod old_source;
 mod option_count;

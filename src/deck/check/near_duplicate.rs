@@ -27,6 +27,9 @@ const ALL_ALIKE: f64 = 0.85;
 /// The same for stem and options apart, of items with the same answer.
 const PARTS_ALIKE: f64 = 0.7;
 
+/// Words of a stem from which it says by itself what is asked.
+const TELLING: usize = 4;
+
 /// Finds the later of two items that ask the same, with the number of its deck.
 pub(super) fn find(readings: &[Reading], outlines: &[&Outline]) -> Vec<(usize, Diagnostic)> {
     let mut found = Vec::new();
@@ -90,6 +93,10 @@ fn asks_the_same(one: &Sketch, two: &Sketch) -> bool {
     // Whatever the options, the stems must have half their words in common.
     if stems.0 * 2 < stems.1 || differ_in_a_telling_word(&one.stem, &two.stem) {
         return false;
+    }
+    // The same words in another order, whatever is offered beside the same answer.
+    if stems.0 == stems.1 && stems.0 >= TELLING {
+        return true;
     }
     let offered = common(&one.offered, &two.offered);
     (share(stems) >= PARTS_ALIKE && share(offered) >= PARTS_ALIKE)

@@ -1,6 +1,9 @@
 //! A question for what is not so.
 
 use super::asked::Asked;
+use super::clause::{
+    BE, is_asked_behind, is_main_clause, is_of_asked, is_plain, is_said_of_options,
+};
 use super::words::{Prose, Word};
 use super::{Find, Flaw, Rule};
 use crate::diagnostic::Severity;
@@ -81,19 +84,35 @@ pub(super) fn negative<'a, 't>(lead_in: &'a Prose<'t>) -> Option<&'a Word<'t>> {
                 !matches!(
                     low(at + 1),
                     "only" | "to" | "yet" | "least" | "always" | "less" | "more"
-                ) && before(1) != "or"
-                    && before(1) != "why"
-                    && is_main_clause(words, asks, at)
+                ) && !matches!(before(1), "or" | "and" | "why")
+                    && (is_main_clause(words, asks, at) || is_of_asked(words, asks, at))
             }
-            word if word.ends_with("n't") => is_main_clause(words, asks, at),
+            word if word.ends_with("n't") => {
+                is_main_clause(words, asks, at) || is_of_asked(words, asks, at)
+            }
+            "hardly" | "scarcely" => words.get(asks + 1..at).is_some_and(is_plain),
+            "but" => is_of_all(words) && matches!(low(at + 1), "one" | "two" | "which" | "the"),
+            "save" | "bar" => {
+                is_of_all(words) && matches!(low(at + 1), "" | "for" | "one" | "which")
+            }
+            "apart" => low(at + 1) == "from" && (is_of_all(words) || at + 2 == words.len()),
+            "other" => low(at + 1) == "than" && (is_of_all(words) || at + 2 == words.len()),
+            "exception" => {
+                let ends = is_of_all(words) || at + 2 == words.len() || low(at + 2) == "one";
+                (low(at + 1) == "of" && ends) || (before(1) == "the" && BE.contains(&before(2)))
+            }
+            "odd" => low(at + 1) == "one" && low(at + 2) == "out",
             "false" | "incorrect" | "untrue" | "inaccurate" | "wrong" | "erroneous" => {
                 is_said_of_options(words, at)
             }
             "contraindicated" | "inappropriate" | "unlikely" | "inadvisable" | "unsuitable"
-            | "uncharacteristic" | "atypical" => {
+            | "uncharacteristic" | "atypical" | "unsafe" | "useless" | "unnecessary" | "unwise"
+            | "unacceptable" | "unhelpful" | "undesirable" | "ineffective" => {
                 let is_said = BE.contains(&before(1))
                     || (matches!(before(1), "most" | "absolutely" | "usually" | "very")
-                        && BE.contains(&before(2)));
+                        && BE.contains(&before(2)))
+                    || (matches!(before(1), "a" | "an") && BE.contains(&before(2)))
+                    || is_asked_behind(words, asks, at);
                 let aside = [
                     "who", "whom", "whose", "if", "when", "because", "where", "since",
                 ];
@@ -109,18 +128,21 @@ pub(super) fn negative<'a, 't>(lead_in: &'a Prose<'t>) -> Option<&'a Word<'t>> {
 /// The word from which a lead-in asks: `which` and its like, or its first word if it is to be completed. `None` if it asks
 /// for a reason or a time: "Why is X not done?" asks for nothing that is not so.
 fn asked_from(lead_in: &Prose<'_>) -> Option<usize> {
+    // These ask at the start only: "a woman who cannot open wide", "a mark on the film".
+    const FIRST: [&str; 10] = [
+        "who", "whom", "whose", "where", "when", "mark", "find", "pick", "indicate", "tick",
+    ];
     let words = &lead_in.words;
     let is_one_of = |asking: &[&str], word: &Word<'_>| asking.contains(&word.low.as_ref());
     let asking = [
         "which", "what", "select", "choose", "identify", "name", "why", "how",
     ];
-    // `who`, `where` and `when` ask at the start only: "a woman who cannot open wide".
     let asks = words
         .iter()
         .position(|word| is_one_of(&asking, word))
         .or_else(|| {
             let first = words.first()?;
-            is_one_of(&["who", "whom", "whose", "where", "when"], first).then_some(0)
+            is_one_of(&FIRST, first).then_some(0)
         });
     match asks {
         Some(at) => {
@@ -137,127 +159,13 @@ fn asked_from(lead_in: &Prose<'_>) -> Option<usize> {
     }
 }
 
-/// Whether a negative belongs to what is asked and to no clause beside it: "a patient who does not smoke".
-fn is_main_clause(words: &[Word<'_>], asks: usize, at: usize) -> bool {
-    const ASIDE: [&str; 26] = [
-        "if", "when", "that", "who", "whose", "because", "although", "while", "since", "unless",
-        "but", "after", "until", "though", "once", "because", "whom", "even", "so", "whether",
-        "where", "before", "provided", "given", "despite", "without",
-    ];
-    if at < asks {
-        return false;
-    }
-    let Some(between) = words.get(asks + 1..at) else {
-        return at == asks;
-    };
-    let is_aside = between
-        .iter()
-        .any(|word| ASIDE.contains(&word.low.as_ref()));
-    // "A tooth which does not erupt ... is called": a later verb carries what is asked.
-    let is_relative = asks > 0
-        && words
-            .get(asks)
-            .is_some_and(|word| word.low == "which" && !is_asking_place(words, asks));
-    let itself = words
-        .get(at)
-        .is_some_and(|word| word.low.ends_with("n't") || word.low == "cannot");
-    let has_verb = itself || between.iter().any(|word| is_helper(&word.low));
-    !is_aside && !is_relative && has_verb
-}
-
-/// Whether `which` asks: at the start, or behind a preposition, a comma or `the`.
-fn is_asking_place(words: &[Word<'_>], at: usize) -> bool {
-    let before = at.checked_sub(1).and_then(|at| words.get(at));
-    before.is_none_or(|word| {
-        matches!(
-            word.low.as_ref(),
-            "in" | "of"
-                | "for"
-                | "from"
-                | "to"
-                | "with"
-                | "by"
-                | "at"
-                | "on"
-                | "through"
-                | "into"
-                | "these"
-                | "below"
-                | "listed"
-                | "and"
-                | "then"
-                | "following"
-                | "so"
-                | "under"
-        ) || word.raw.starts_with(char::is_uppercase)
-            || at > 4
-    })
-}
-
-/// Whether `false` or `wrong` is said of a statement and is no part of a name: "false negative".
-fn is_said_of_options(words: &[Word<'_>], at: usize) -> bool {
-    let low = |index: usize| words.get(index).map_or("", |word| word.low.as_ref());
-    let before = at.checked_sub(1).map_or("", low);
-    let after = low(at + 1);
-    let says = matches!(
-        after,
-        "statement"
-            | "statements"
-            | "answer"
-            | "option"
-            | "one"
-            | "assertion"
-            | "claim"
-            | "description"
-            | "combination"
-            | "match"
-            | "pairing"
-    );
-    let is_last = matches!(
-        after,
-        "" | "about" | "regarding" | "concerning" | "of" | "with" | "for" | "in" | "when" | "as"
-    );
-    says || (is_last
-        && (BE.contains(&before)
-            || matches!(
-                before,
-                "statement" | "which" | "the" | "following" | "statements" | "being"
-            ))
-        && low(0) != "what")
-}
-
-const BE: [&str; 10] = [
-    "is",
-    "are",
-    "was",
-    "were",
-    "be",
-    "being",
-    "considered",
-    "been",
-    "as",
-    "seems",
-];
-
-fn is_helper(word: &str) -> bool {
-    BE.contains(&word)
-        || matches!(
-            word,
-            "do" | "does"
-                | "did"
-                | "has"
-                | "have"
-                | "had"
-                | "can"
-                | "could"
-                | "will"
-                | "would"
-                | "should"
-                | "may"
-                | "might"
-                | "must"
-                | "shall"
-                | "ought"
+/// Whether a stem sets out from all of the options: "All of these but one", "Each of the following ... save".
+fn is_of_all(words: &[Word<'_>]) -> bool {
+    let mut low = words.iter().map(|word| word.low.as_ref());
+    matches!(low.next(), Some("all" | "each" | "any" | "every"))
+        && matches!(
+            low.next(),
+            Some("of" | "the" | "these" | "but" | "one" | "options" | "save")
         )
 }
 
@@ -291,6 +199,36 @@ mod tests {
                 "contraindicated",
             ),
             ("Which is NOT a sign of infection?", "NOT"),
+            (
+                "Name the muscle of mastication that does not close the jaw.",
+                "not",
+            ),
+            ("Which is the muscle that is not supplied by V3?", "not"),
+            ("All of these but one come from V3. Which one is it?", "but"),
+            ("All of the following close the jaw save", "save"),
+            ("Each of these closes the jaw apart from", "apart"),
+            (
+                "In which tooth is a dry socket unlikely after extraction?",
+                "unlikely",
+            ),
+            (
+                "After the loss of which tooth is a dry socket unlikely?",
+                "unlikely",
+            ),
+            ("Which drug hardly ever causes a rash?", "hardly"),
+            ("Which of these is the odd one out?", "odd"),
+            ("Which nerve is the exception?", "exception"),
+            ("Mark the drug that must not be combined with it.", "not"),
+            (
+                "Which of the following is a nerve that does not supply the tongue?",
+                "not",
+            ),
+            ("Which drug is unsafe in porphyria?", "unsafe"),
+            (
+                "What would be an inappropriate first step?",
+                "inappropriate",
+            ),
+            ("Which drug need NOT be avoided?", "NOT"),
         ] {
             assert_eq!(found(stem).as_deref(), Some(word), "{stem}");
         }
@@ -308,6 +246,14 @@ mod tests {
             "What went wrong when the tuberosity broke?",
             "Which needle reaches the nerve in a patient that has not opened wide?",
             "What is the chief reason not to raise a lingual flap?",
+            "Name the cause of pain that does not settle.",
+            "Which of these is the cause of pain that does not settle?",
+            "Name the condition in which teeth do not erupt.",
+            "What is a tooth that does not erupt called?",
+            "All of these steps save time. What is the first?",
+            "Apart from the lingual nerve, which nerve is at risk?",
+            "Which sign makes a fracture unlikely?",
+            "Which drug is swallowed and not chewed?",
         ] {
             assert_eq!(found(stem), None, "{stem}");
         }

@@ -1,6 +1,7 @@
 //! Numeric options belong in numeric order.
 
 use super::asked::Asked;
+use super::numeral::worded;
 use super::quantity::{comparable, quantities};
 use super::words::Prose;
 use super::{Find, Flaw, Rule};
@@ -54,28 +55,59 @@ fn stages(asked: &Asked<'_>) -> Option<Vec<(f64, f64)>> {
     let mut scale = None;
     let numbers = asked.options.iter().map(|given| {
         let (name, number) = stage(&given.text)?;
-        let first = scale.get_or_insert_with(|| name.clone());
-        (*first == name).then_some((number, number))
+        let first = *scale.get_or_insert(name);
+        (first == name).then_some((number, number))
     });
     numbers.collect()
 }
 
-fn stage(text: &Prose<'_>) -> Option<(String, f64)> {
-    let [name, number] = text.words.as_slice() else {
+fn stage<'a>(text: &'a Prose<'_>) -> Option<(&'a str, f64)> {
+    const SCALES: [&str; 14] = [
+        "class", "grade", "stage", "degree", "category", "level", "phase", "score", "asa", "age",
+        "day", "week", "year", "size",
+    ];
+    const ROMAN: [&str; 8] = ["i", "ii", "iii", "iv", "v", "vi", "vii", "viii"];
+    let words = text.words.as_slice();
+    let words = match words {
+        [first, rest @ ..] if matches!(first.low.as_ref(), "on" | "at" | "in" | "by" | "after") => {
+            rest
+        }
+        _ => words,
+    };
+    let [name, number] = words else {
         return None;
     };
-    let is_scale = [
-        "class", "grade", "stage", "degree", "category", "level", "phase", "score",
-    ]
-    .contains(&name.low.as_ref());
-    let roman = ["i", "ii", "iii", "iv", "v", "vi", "vii", "viii"];
-    let number = number.low.parse().ok().or_else(|| {
-        roman
-            .iter()
-            .position(|other| *other == number.low)
-            .map(|at| f64::from(u8::try_from(at + 1).unwrap_or(u8::MAX)))
-    });
-    number
-        .filter(|_| is_scale)
-        .map(|number| (name.low.to_string(), number))
+    let roman = || {
+        let place = ROMAN.iter().position(|other| *other == number.low)?;
+        u8::try_from(place + 1).ok().map(f64::from)
+    };
+    let number = number
+        .low
+        .parse()
+        .ok()
+        .or_else(roman)
+        .or_else(|| worded(&number.low))?;
+    SCALES
+        .contains(&name.low.as_ref())
+        .then_some((name.low.as_ref(), number))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn stages_of_a_scale_are_numbers() {
+        for (text, name, number) in [
+            ("Class II", "class", 2.0),
+            ("ASA III", "asa", 3.0),
+            ("On day three", "day", 3.0),
+            ("Stage 0", "stage", 0.0),
+        ] {
+            assert_eq!(stage(&Prose::new(text)), Some((name, number)), "{text}");
+        }
+        for text in ["Tooth 38", "Class", "Nerve VII", "Day of surgery"] {
+            assert_eq!(stage(&Prose::new(text)), None, "{text}");
+        }
+    }
 }

@@ -2,6 +2,7 @@
 
 use std::collections::HashMap;
 
+use super::quantity::{measure, singular};
 use super::{Find, Flaw, Outline, Rule};
 use crate::deck::Reading;
 use crate::diagnostic::{Diagnostic, Severity};
@@ -94,7 +95,12 @@ pub(super) fn find(
 /// Whether one word is the other with a slip, and no other form of it.
 fn is_slip(word: &str, right: &str) -> bool {
     let most = if right.len() >= LONG { 2 } else { 1 };
-    if word.len().abs_diff(right.len()) > most || strsim::osa_distance(word, right) > most {
+    // A unit is another unit, however near.
+    let is_unit = |word: &str| measure(singular(word)).is_some();
+    if word.len().abs_diff(right.len()) > most
+        || is_unit(word)
+        || strsim::osa_distance(word, right) > most
+    {
         return false;
     }
     // One letter for another makes another word as often as a slip: only vowels are mixed up in spelling.
@@ -119,7 +125,10 @@ fn is_slip(word: &str, right: &str) -> bool {
     // Forms of one word: they share all but an ending, or one goes on where the other ends.
     let is_form = tails
         .iter()
-        .all(|tail| tail.is_empty() || ENDINGS.contains(tail));
+        .all(|tail| tail.is_empty() || ENDINGS.contains(tail))
+        && !MIXED_UP
+            .iter()
+            .any(|pair| tails.iter().all(|tail| pair.contains(tail)));
     let is_pair = PAIRS.iter().any(|[one, two]| {
         (word.contains(one) && right.contains(two)) || (word.contains(two) && right.contains(one))
     });
@@ -132,7 +141,19 @@ const ENDINGS: &[&str] = &[
     "ia", "ic", "ied", "ies", "ing", "ion", "ions", "is", "ity", "ive", "ly", "n", "on", "or",
     "ors", "ous", "r", "s", "se", "sed", "ses", "t", "te", "ted", "ting", "um", "us", "y", "ble",
     "bly", "ce", "cy", "ts", "ze", "sis", "tic", "ine", "in", "ial", "ism", "ist", "le", "ling",
-    "l", "able", "ation", "ations", "m", "ve",
+    "l", "c", "cs", "able", "ation", "ations", "m", "ve",
+];
+
+/// Endings that are taken for each other in spelling and make no two forms of one word.
+const MIXED_UP: &[[&str; 2]] = &[
+    ["ar", "er"],
+    ["ar", "or"],
+    ["er", "or"],
+    ["on", "ion"],
+    ["ons", "ions"],
+    ["ant", "ent"],
+    ["ance", "ence"],
+    ["able", "ible"],
 ];
 
 /// Words a letter or two apart that are both right.
@@ -167,6 +188,8 @@ mod tests {
             ["alvoelar", "alveolar"],
             ["anesthesia", "anaesthesia"],
             ["lidociane", "lidocaine"],
+            ["mandibuler", "mandibular"],
+            ["extracton", "extraction"],
         ] {
             assert!(is_slip(word, right), "{word}");
         }
@@ -176,6 +199,8 @@ mod tests {
             ["hypotension", "hypertension"],
             ["maxillae", "maxilla"],
             ["lingula", "lingual"],
+            ["extractor", "extraction"],
+            ["millimetres", "millilitres"],
         ] {
             assert!(!is_slip(word, right), "{word}");
         }

@@ -55,6 +55,17 @@ const OPPOSITES: &[[&str; 2]] = &[
     ["early", "late"],
     ["accelerates", "delays"],
     ["hastens", "delays"],
+    ["same", "opposite"],
+    ["forwards", "backwards"],
+    ["upwards", "downwards"],
+    ["inwards", "outwards"],
+    ["widened", "narrowed"],
+    ["dilates", "constricts"],
+    ["stronger", "weaker"],
+    ["lengthens", "shortens"],
+    ["positive", "negative"],
+    ["present", "absent"],
+    ["opens", "closes"],
 ];
 
 fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {

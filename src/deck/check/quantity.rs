@@ -1,6 +1,8 @@
 //! Options that are quantities: numbers and ranges with a unit.
 
 use super::asked::Asked;
+use super::numeral::{number, worded};
+use super::words::Prose;
 
 /// A number or a range, ends included or not, with its unit.
 #[derive(Clone, Debug, PartialEq)]
@@ -19,18 +21,22 @@ pub(super) fn quantities(asked: &Asked<'_>) -> Option<Vec<Quantity>> {
     let all: Option<Vec<Quantity>> = asked
         .options
         .iter()
-        .map(|given| quantity(given.text.raw))
+        .map(|given| given.quantity.clone())
         .collect();
     all.filter(|all| all.len() > 1)
 }
 
-/// Reads `2 to 3 mm`, `more than 5 days`, `0.5%`, `1/2`.
-pub(super) fn quantity(text: &str) -> Option<Quantity> {
-    let is_candidate = text.len() < 60 && text.bytes().any(|byte| byte.is_ascii_digit());
+/// Reads `2 to 3 mm`, `more than 5 days`, `0.5%`, `1/2`, `1:200 000`, `5 in 100`, `twenty-one days`, `half an hour`.
+pub(super) fn quantity(text: &Prose<'_>) -> Option<Quantity> {
+    let is_candidate = text.raw.len() < 60
+        && (text.raw.bytes().any(|byte| byte.is_ascii_digit())
+            || text.low().take(4).any(|word| worded(word).is_some())
+            || is_one_of_a_unit(text));
     if !is_candidate {
         return None;
     }
     let text = text
+        .raw
         .to_lowercase()
         .replace(['–', '—', '−'], "-")
         .replace("per cent", "%");
@@ -49,12 +55,20 @@ pub(super) fn quantity(text: &str) -> Option<Quantity> {
         "≈",
         "every ",
         "the ",
-        "a ",
     ] {
         rest = rest.strip_prefix(about).unwrap_or(rest);
     }
     let (bound, after) = bound(rest);
     let (first, after) = number(after)?;
+    if let Some((whole, unit)) = ratio(after) {
+        return (bound == Bound::None && first <= whole).then(|| Quantity {
+            low: first / whole,
+            high: first / whole,
+            low_open: false,
+            high_open: false,
+            unit,
+        });
+    }
     let (unit_of_first, after) = unit_before_range(after);
     let (second, after) = second(after, bound == Bound::Between);
     let (high, after) = second.map_or((first, after), |high| (high, after));
@@ -78,6 +92,13 @@ pub(super) fn quantity(text: &str) -> Option<Quantity> {
         low_open,
         high_open,
         unit,
+    })
+}
+
+/// Whether a text has `a week`, `an hour` near its start.
+fn is_one_of_a_unit(text: &Prose<'_>) -> bool {
+    text.words.windows(2).take(4).any(|pair| {
+        matches!(pair[0].low.as_ref(), "a" | "an") && measure(singular(&pair[1].low)).is_some()
     })
 }
 
@@ -156,28 +177,20 @@ fn trailing_bound(bound: Bound, text: &str) -> (Bound, &str) {
     (bound, text)
 }
 
-/// A number at the start of a text, and the rest.
-fn number(text: &str) -> Option<(f64, &str)> {
-    let end = text.find(|character: char| {
-        !character.is_ascii_digit() && character != '.' && character != ','
-    });
-    let (digits, rest) = text.split_at(end.unwrap_or(text.len()));
-    let cut = digits.trim_end_matches(['.', ',']);
-    let rest = if cut.len() < digits.len() {
-        text.get(cut.len()..)?
-    } else {
-        rest
-    };
-    let value: f64 = cut.replace(',', "").parse().ok()?;
-    // A fraction, but no ratio: `1/2`, not `1:2`.
-    if let Some(after) = rest.strip_prefix('/')
-        && let Some((divisor, rest)) = number(after)
-        && divisor > 0.0
-    {
-        return Some((value / divisor, rest));
-    }
-    Some((value, rest))
+/// The second number of a ratio behind the first, with its unit: `:200 000`, ` in 100`, ` out of 20 patients`.
+fn ratio(text: &str) -> Option<(f64, String)> {
+    let trimmed = text.trim_start();
+    let after = [":", "in ", "out of ", "of ", "per "]
+        .iter()
+        .find_map(|join| trimmed.strip_prefix(join))?;
+    let (whole, after) = number(after.trim_start())?;
+    let counted = unit(after)?;
+    // "2 in 3 days" tells how fast, and no share.
+    (whole > 0.0 && measure(&counted).is_none()).then(|| (whole, SHARE.to_owned()))
 }
+
+/// The unit of ratios.
+const SHARE: &str = ":";
 
 /// A unit that stands at both ends of a range: `2 mm to 3 mm`.
 fn unit_before_range(text: &str) -> (&str, &str) {
@@ -212,7 +225,8 @@ fn second(text: &str, is_between: bool) -> (Option<f64>, &str) {
 
 /// At most three words of letters: `mg`, `mg per kg`, `days`.
 fn unit(text: &str) -> Option<String> {
-    let text = text.trim();
+    // "27-gauge"
+    let text = text.strip_prefix('-').unwrap_or(text).trim();
     let is_unit = text.split_whitespace().count() <= 4
         && text.chars().all(|character| {
             character.is_alphabetic()
@@ -221,11 +235,13 @@ fn unit(text: &str) -> Option<String> {
     if !is_unit {
         return None;
     }
-    let unit = text
-        .strip_suffix('s')
+    Some(singular(text).to_owned())
+}
+
+pub(super) fn singular(unit: &str) -> &str {
+    unit.strip_suffix('s')
         .filter(|unit| unit.len() > 2)
-        .unwrap_or(text);
-    Some(unit.to_owned())
+        .unwrap_or(unit)
 }
 
 /// What a unit measures and how many of the smallest unit of its kind it holds.
@@ -249,8 +265,11 @@ pub(super) fn measure(unit: &str) -> Option<(Kind, f64)> {
         "h" | "hour" | "hr" => (Kind::Time, 3_600.0),
         "day" => (Kind::Time, 86_400.0),
         "week" => (Kind::Time, 604_800.0),
+        "fortnight" => (Kind::Time, 1_209_600.0),
         "month" => (Kind::Time, 2_629_800.0),
         "year" => (Kind::Time, 31_557_600.0),
+        SHARE => (Kind::Share, 1.0),
+        "%" | "percent" => (Kind::Share, 0.01),
         _ => return None,
     };
     Some(found)
@@ -263,6 +282,8 @@ pub(super) enum Kind {
     Length,
     Volume,
     Time,
+    /// Of a whole.
+    Share,
 }
 
 /// The quantities in one unit, if they can be compared.
@@ -288,7 +309,7 @@ mod tests {
     use super::*;
 
     fn ends(text: &str) -> Option<(f64, f64, String)> {
-        quantity(text).map(|found| (found.low, found.high, found.unit))
+        quantity(&Prose::new(text)).map(|found| (found.low, found.high, found.unit))
     }
 
     #[test]
@@ -306,12 +327,39 @@ mod tests {
         is("20 per cent or more", 20.0, f64::INFINITY, "%");
         is("1/2", 0.5, 0.5, "");
         is("1,000 mg.", 1000.0, 1000.0, "mg");
+        is("40 000", 40_000.0, 40_000.0, "");
+        is("27-gauge", 27.0, 27.0, "gauge");
         for text in [
             "Tooth 38",
             "V2",
-            "1:80,000",
             "2 to 3 sutures placed at the papilla",
             ".",
+        ] {
+            assert_eq!(ends(text), None, "{text}");
+        }
+    }
+
+    #[test]
+    fn ratios_and_number_words_are_numbers() {
+        let is = |text: &str, value: f64, unit: &str| {
+            assert_eq!(ends(text), Some((value, value, unit.to_owned())), "{text}");
+        };
+        is("1:80,000", 1.0 / 80_000.0, SHARE);
+        is("1:200 000", 1.0 / 200_000.0, SHARE);
+        is("5 in 100", 0.05, SHARE);
+        is("One out of twenty patients", 0.05, SHARE);
+        is("twenty-one days", 21.0, "day");
+        is("Two hundred milligrams", 200.0, "milligram");
+        is("half an hour", 0.5, "hour");
+        is("About a week", 1.0, "week");
+        is("One and a half hours", 1.5, "hour");
+        is("Four", 4.0, "");
+        for text in [
+            "One-tooth flap",
+            "Half the dose",
+            "A clot",
+            "2 in 3 days",
+            "Someone else",
         ] {
             assert_eq!(ends(text), None, "{text}");
         }

@@ -1,6 +1,7 @@
 //! One option is built otherwise than the rest.
 
 use super::asked::{Asked, Given};
+use super::words::Prose;
 use super::{Find, Flaw, Rule};
 use crate::diagnostic::Severity;
 
@@ -39,6 +40,10 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
         return;
     }
     for (what, sign) in SIGNS {
+        // "CT scan" among words in small letters is no other form.
+        if what.starts_with("a capital") && asked.options.iter().any(starts_short) {
+            continue;
+        }
         let has: Vec<&Given<'_>> = asked.options.iter().filter(|given| sign(given)).collect();
         // Many a noun ends in -ing: that one option has it says little, that one lacks it much.
         if let [one] = has.as_slice()
@@ -72,6 +77,94 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
             return;
         }
     }
+    if let Some((what, one)) = odd_one_out(&asked.options) {
+        flaws.push(Flaw::new(what, one.span, "unlike the others"));
+    }
+}
+
+/// Whether an option starts with a short form in capitals, or with a number.
+fn starts_short(given: &Given<'_>) -> bool {
+    let first = given.text.words.first().map_or("", |word| word.raw);
+    first.len() > 1 && !first.bytes().any(|byte| byte.is_ascii_lowercase())
+}
+
+/// What an option is, as far as its first words show.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Form {
+    /// "Leave the root": a word with its object.
+    Deed,
+    /// "Loss of the root".
+    Thing,
+    /// "The patient is afraid to bite": with a verb of its own.
+    Sentence,
+    Other,
+}
+
+fn form(text: &Prose<'_>) -> Form {
+    const OPENS: [&str; 46] = [
+        "a", "about", "above", "across", "after", "all", "along", "an", "any", "around", "as",
+        "at", "before", "behind", "below", "beneath", "beside", "between", "both", "by", "during",
+        "each", "for", "from", "half", "if", "in", "into", "near", "no", "none", "not", "of", "on",
+        "one", "only", "over", "that", "through", "to", "under", "until", "when", "while", "with",
+        "without",
+    ];
+    const OBJECT: [&str; 12] = [
+        "the", "a", "an", "it", "them", "him", "her", "his", "this", "its", "their", "both",
+    ];
+    const HELPER: [&str; 14] = [
+        "is", "are", "was", "were", "has", "have", "can", "will", "should", "must", "may", "does",
+        "do", "cannot",
+    ];
+    const CLAUSE: [&str; 10] = [
+        "that", "which", "who", "when", "where", "if", "because", "as", "while", "until",
+    ];
+    let low = |at: usize| text.words.get(at).map_or("", |word| word.low.as_ref());
+    let verb = text.low().position(|word| HELPER.contains(&word));
+    let is_main = |verb: usize| !text.low().take(verb).any(|word| CLAUSE.contains(&word));
+    if verb.is_some_and(|verb| verb > 0 && is_main(verb)) {
+        Form::Sentence
+    } else if OPENS.contains(&low(0)) || is_gerund(low(0)) {
+        Form::Other
+    } else if low(1) == "of" {
+        Form::Thing
+    } else if OBJECT.contains(&low(1)) {
+        Form::Deed
+    } else {
+        Form::Other
+    }
+}
+
+/// The option that is a deed among things, a thing among deeds, or a sentence among things.
+fn odd_one_out<'a, 't>(options: &'a [Given<'t>]) -> Option<(&'static str, &'a Given<'t>)> {
+    const ODD: [(Form, Form, &str); 3] = [
+        (
+            Form::Thing,
+            Form::Deed,
+            "one option alone starts with a noun",
+        ),
+        (
+            Form::Deed,
+            Form::Thing,
+            "one option alone starts with a verb",
+        ),
+        (
+            Form::Sentence,
+            Form::Thing,
+            "one option alone is a sentence",
+        ),
+    ];
+    let forms: Vec<Form> = options.iter().map(|given| form(&given.text)).collect();
+    ODD.iter().find_map(|(odd, rest, what)| {
+        let mut odd_ones = options.iter().zip(&forms).filter(|(_, form)| *form == odd);
+        let (one, _) = odd_ones.next()?;
+        let alike = forms.iter().filter(|form| *form == rest).count();
+        // The others that show no form must be too short to be sentences of their own.
+        let is_plain = options.iter().zip(&forms).all(|(given, form)| {
+            *form != Form::Other || *odd != Form::Sentence || given.text.words.len() <= 3
+        });
+        (odd_ones.next().is_none() && alike * 2 >= options.len() && is_plain)
+            .then_some((*what, one))
+    })
 }
 
 fn is_gerund(word: &str) -> bool {
@@ -90,4 +183,21 @@ fn is_gerund(word: &str) -> bool {
                 | "spring"
                 | "string"
         )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_first_words_show_the_form() {
+        let is = |text: &str, wanted: Form| assert_eq!(form(&Prose::new(text)), wanted, "{text}");
+        is("Leave the root for a year", Form::Deed);
+        is("Elevation of the root", Form::Thing);
+        is("The patient is afraid to bite", Form::Sentence);
+        is("Tooth that is loose", Form::Other);
+        is("In the same direction", Form::Other);
+        is("Refer for a root filling", Form::Other);
+        is("None of the roots", Form::Other);
+    }
 }

@@ -30,17 +30,23 @@ const VAGUE: [&str; 12] = [
     "typically",
 ];
 
+const COMPARING: [&str; 8] = [
+    "more", "most", "less", "least", "as", "so", "too", "equally",
+];
+
 fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
     for given in &asked.options {
         // "Rarely (below 1 in 1,000)" says what is meant.
         if given.text.raw.bytes().any(|byte| byte.is_ascii_digit()) {
             continue;
         }
-        let vague = given.text.words.iter().enumerate().find(|(at, word)| {
-            VAGUE.contains(&word.low.as_ref())
-                || (*at == 0
-                    && matches!(word.low.as_ref(), "may" | "can" | "might")
-                    && given.text.words.len() > 2)
+        let words = &given.text.words;
+        let vague = words.iter().enumerate().find(|(at, word)| {
+            // "More often than" compares and is plain.
+            let before = at.checked_sub(1).and_then(|at| words.get(at));
+            let compares = before.is_some_and(|word| COMPARING.contains(&word.low.as_ref()));
+            (VAGUE.contains(&word.low.as_ref()) && !compares)
+                || (*at == 0 && matches!(word.low.as_ref(), "may" | "might") && words.len() > 2)
         });
         if let Some((_, word)) = vague {
             let span = asked.pin(given.span, word.raw);

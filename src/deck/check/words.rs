@@ -78,15 +78,26 @@ impl<'t> Prose<'t> {
         }
     }
 
-    /// The last sentence: what is asked. A bare "Which?" asks with the sentence before it.
+    /// The last sentence: what is asked. A bare "Which?" or "Which one is it?" asks with the sentence before it.
     pub(super) fn lead_in(&self) -> Self {
         let starts = sentences(self.raw);
         let last = starts.last().copied().unwrap_or_default();
         let lead_in = self.from(last);
         match starts.iter().rev().nth(1) {
-            Some(before) if lead_in.words.len() <= 2 => self.from(*before),
+            Some(before) if lead_in.is_bare() => self.from(*before),
             _ => lead_in,
         }
+    }
+}
+
+impl Prose<'_> {
+    /// Whether a sentence asks nothing without the one before it.
+    fn is_bare(&self) -> bool {
+        let mut low = self.low();
+        self.words.len() <= 2
+            || (self.words.len() <= 4
+                && low.next() == Some("which")
+                && low.all(|word| matches!(word, "one" | "ones" | "is" | "are" | "it" | "they")))
     }
 }
 
@@ -227,6 +238,10 @@ mod tests {
             "Dr. Okafor waits 2.5 h. Why so?"
         );
         assert_eq!(lead_in("Which one?"), "Which one?");
+        assert_eq!(
+            lead_in("So it is. All of these but one are nerves. Which one is it?"),
+            "All of these but one are nerves. Which one is it?"
+        );
         assert_eq!(
             lead_in("See:\n\nWhich (e.g. A) is it?"),
             "Which (e.g. A) is it?"

@@ -134,8 +134,8 @@ pub(super) const NUMBERS: &[Explanation] = &[
         Severity::Error,
         "a key beyond all numbers cannot be typed",
         "draw from smaller numbers",
-        "(A product of so many large numbers that it has no end)",
-        "(The same with smaller numbers)",
+        "kind: numeric\nstem: \"How many milligrams may {kg} kg have at 7 mg/kg?\"\ndraw:\n  kg: {from: 50, to: 90, step: 1}\nderive:\n  a: kg * kg * kg * kg * kg * kg * kg * kg\n  b: a * a * a * a * a * a * a * a\n  c: b * b * b * b * b * b * b * b\nanswer: c\nunit: mg\nsolution: \"{answer} mg.\"",
+        SOUND,
     ),
     fault(
         "deck::nothing-drawn",
@@ -214,8 +214,8 @@ pub(super) const NUMBERS: &[Explanation] = &[
         Severity::Error,
         "an item with very many values cannot be followed, and takes long to try out",
         "join some of them in one expression",
-        "(An item with more than 40 values)",
-        "(The same in fewer steps)",
+        "kind: numeric\nstem: \"How many milligrams may {kg} kg have at 7 mg/kg?\"\ndraw:\n  kg: {from: 50, to: 90, step: 1}\nderive: {a: 1, b: 1, c: 1, d: 1, e: 1, f: 1, g: 1, h: 1, i: 1, j: 1, k: 1, l: 1, m: 1, n: 1,\n  o: 1, p: 1, q: 1, r: 1, s: 1, t: 1, u: 1, v: 1, w: 1, x: 1, y: 1, z: 1, aa: 1, ab: 1,\n  ac: 1, ad: 1, ae: 1, af: 1, ag: 1, ah: 1, ai: 1, aj: 1, ak: 1, al: 1, am: 1, an: 1}\nanswer: 7 * kg\nunit: mg\nsolution: \"{answer} mg.\"",
+        SOUND,
     ),
     fault(
         "deck::unit-mismatch",
