@@ -26,6 +26,13 @@ pub(super) fn plan(
         mut preparation,
     } = Session::open(place, err)?;
     let now = clock.now();
+    if let Some(day) = record.ahead_of_clock(now) {
+        let today = now.day;
+        writeln!(
+            err,
+            "luxate: the latest answer is dated {day}, but this machine's clock says {today}: days are counted on from {day}. Set the clock right if it is wrong."
+        )?;
+    }
     let asked = [
         (Setting::Exam, &what.exam),
         (Setting::Minutes, &what.minutes),

@@ -85,7 +85,7 @@ impl Session {
     }
 }
 
-/// What the candidate has set. A date that has passed since is kept and simply no longer lies ahead.
+/// What the candidate has set.
 fn preparation(store: &Store, today: Day) -> Result<Preparation, Failure> {
     let mut preparation = Preparation::default();
     for setting in [
@@ -95,8 +95,7 @@ fn preparation(store: &Store, today: Day) -> Result<Preparation, Failure> {
         Setting::Pass,
     ] {
         if let Some(kept) = store.setting(setting)? {
-            // What was kept was sound when it was kept; only the exam's date can have gone by.
-            let _gone_by = preparation.set(setting, &kept, today);
+            preparation.restore(setting, &kept, today);
         }
     }
     Ok(preparation)

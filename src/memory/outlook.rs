@@ -42,23 +42,63 @@ impl Engine {
             now.day
                 .plus(u32::try_from(days.saturating_sub(left)).unwrap_or(0))
         };
-        let unseen = || {
-            let slots = self.slots.iter().zip(&kept.items);
-            slots
-                .filter(|(slot, _)| slot.sm2.is_none() && !slot.set_aside)
-                .map(|(_, item)| item.choice.map(|choice| choice.left))
-        };
+        let items = || self.slots.iter().zip(&kept.items);
+        let never_met = items()
+            .filter(|(slot, item)| slot.sm2.is_none() && !slot.set_aside && item.choice.is_none())
+            .count();
         Some(Outlook {
             forecast: self
                 .forecast(exam.at_days)
                 .map(|idle| self.kept_score(&kept, exam.at_days, idle)),
-            never_met: unseen().filter(Option::is_none).count(),
-            all_met: unseen().flatten().min().map(day_with),
+            never_met,
+            all_met: self.all_met(&kept, plan, now.day, days),
             load: (0..days)
                 .map(|past| day_with(days - past))
                 .map(|day| (day, plan.seconds_on(day)))
                 .collect(),
         })
+    }
+
+    /// The day on which the plan meets the last unseen item that it does meet. The plan of each item knows no limit of
+    /// a day, so the days are filled one after the other: what is planned for items that were met is spread evenly up
+    /// to the exam, and new ones come, those that want to be met first before the others, where room is left.
+    fn all_met(&self, kept: &Plan, plan: &StudyPlan, today: Day, days: usize) -> Option<Day> {
+        let eve = u32::try_from(days).ok()?.checked_sub(1)?;
+        let mut waiting = Vec::new();
+        let mut seconds_a_day = 0.0;
+        for (slot, item) in self.slots.iter().zip(&kept.items) {
+            match item.choice {
+                Some(first) if slot.sm2.is_none() && !slot.set_aside => {
+                    waiting.push((first, item));
+                }
+                _ => seconds_a_day += item.seconds / f64::from(eve + 1),
+            }
+        }
+        waiting.sort_by(|(one, a), (two, b)| {
+            let earlier = two.left.cmp(&one.left);
+            earlier.then(b.index.total_cmp(&a.index))
+        });
+        let mut waiting = waiting.into_iter().peekable();
+        waiting.peek()?;
+        let mut room = 0.0;
+        for ahead in 0..=eve {
+            let day = today.plus(ahead);
+            room += plan.seconds_on(day) - seconds_a_day;
+            let left = days.saturating_sub(usize::try_from(ahead).unwrap_or(days));
+            while let Some((first, item)) =
+                waiting.next_if(|(first, _)| first.left >= left && room > 0.0)
+            {
+                room -= first.seconds;
+                seconds_a_day +=
+                    (item.seconds - first.seconds).max(0.0) / f64::from(eve - ahead + 1);
+            }
+            if waiting.peek().is_none() {
+                return Some(day);
+            }
+            // Time that was not needed is gone, time that was overdrawn is missed.
+            room = room.min(0.0);
+        }
+        Some(today.plus(eve))
     }
 
     /// Seconds that the due dates ask for on each of the next two weeks' days: the load without

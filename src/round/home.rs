@@ -30,6 +30,8 @@ pub struct Home {
     pub confident_errors: usize,
     /// Mistaken beliefs behind wrong answers, not put right on a later day.
     pub mistaken_beliefs: usize,
+    /// The day of the latest answer, if it lies ahead of the clock.
+    pub ahead_of_clock: Option<Day>,
     /// The day of the exam that the plan prepares for, if one lies ahead.
     pub exam: Option<Day>,
 }
@@ -83,6 +85,7 @@ impl Record {
             next: self.next_day_with_work(),
             confident_errors: self.confident_errors().len(),
             mistaken_beliefs: self.mistaken_beliefs().len(),
+            ahead_of_clock: self.ahead_of_clock(now),
             exam: self
                 .engine
                 .plan()

@@ -120,6 +120,8 @@ pub struct Round {
     phase: Phase,
     asked: u32,
     tally: closing::Tally,
+    /// Milliseconds since 1970 of the latest answer.
+    latest: Option<i64>,
 }
 
 impl Given {
@@ -152,6 +154,7 @@ impl Round {
             phase: closed,
             asked: 0,
             tally,
+            latest: None,
         };
         round.ask_next(now);
         round
@@ -175,6 +178,7 @@ impl Round {
             phase: closed,
             asked: 0,
             tally,
+            latest: None,
         };
         let pick = Pick {
             item,
@@ -246,6 +250,7 @@ impl Round {
             return Err(Unfit::NothingAsked);
         };
         let verdict = kinds::mark(item, &ask.pose, response)?;
+        let at = apart(now, self.latest);
         // Milliseconds are all that a person's answer is worth.
         let seconds = if seconds.is_finite() {
             (seconds.clamp(0.0, SECONDS_MAX) * 1000.0).round() / 1000.0
@@ -254,7 +259,7 @@ impl Round {
         };
         let answer = Answer {
             id,
-            at: now,
+            at,
             item: entry.reference.clone(),
             edition: deck.edition.to_string(),
             fingerprint: entry.fingerprint.clone(),
@@ -290,6 +295,7 @@ impl Round {
             ask,
             verdict,
         } = (**given).clone();
+        self.latest = Some(answer.at.utc_ms);
         self.record.note(&answer);
         self.tally.note(&self.record, ask.item, &answer);
         self.phase = Phase::Revealed(Reveal {
@@ -396,6 +402,18 @@ impl Round {
 
     fn next_seed(&self) -> u64 {
         mix(self.seed, self.asked)
+    }
+}
+
+/// The moment of an answer, later than that of the one before by a millisecond at least: two answers with the same moment
+/// would count as one that was merged twice. Only a clock that stands still makes this necessary.
+fn apart(now: Moment, latest: Option<i64>) -> Moment {
+    match latest {
+        Some(latest) if (0..1000).contains(&(latest.saturating_sub(now.utc_ms))) => Moment {
+            utc_ms: latest.saturating_add(1),
+            ..now
+        },
+        _ => now,
     }
 }
 

@@ -57,7 +57,7 @@ pub enum Unplannable {
     #[error("{0:?} is no date; write it as 2027-05-20, or none for no exam")]
     NoDate(String),
     /// In the past.
-    #[error("{exam} is over (today is {today}); give a later date, or none for no exam")]
+    #[error("{exam} is over (the study day is {today}); give a later date, or none for no exam")]
     Past {
         /// The date given.
         exam: Day,
@@ -105,7 +105,16 @@ impl Preparation {
         Ok(())
     }
 
-    /// The setting as it is kept; [`Self::set`] reads it back.
+    /// Takes one setting as it was kept. What was kept was sound when it was; only the date of an exam can have gone
+    /// by since, and is kept as it is. Anything else that cannot be read is as if it had never been set.
+    pub fn restore(&mut self, setting: Setting, text: &str, today: Day) {
+        match (self.set(setting, text, today), setting) {
+            (Err(Unplannable::Past { exam, .. }), Setting::Exam) => self.exam = Some(exam),
+            (Ok(()) | Err(_), _) => {}
+        }
+    }
+
+    /// The setting as it is kept; [`Self::restore`] reads it back.
     #[must_use]
     pub fn kept(&self, setting: Setting) -> String {
         let or_none = |text: Option<String>| text.unwrap_or_else(|| "none".to_owned());

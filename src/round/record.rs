@@ -186,6 +186,13 @@ impl Record {
         self.last_day.map_or(day, |last| last.max(day))
     }
 
+    /// The day of the latest answer, if it lies further ahead of the clock than any journey explains: the clock is wrong
+    /// now or was wrong then.
+    #[must_use]
+    pub fn ahead_of_clock(&self, now: Moment) -> Option<Day> {
+        self.last_day.filter(|last| *last > now.day.plus(1))
+    }
+
     /// The decks in use.
     #[must_use]
     pub const fn library(&self) -> &Arc<Library> {

@@ -104,6 +104,7 @@ mod tests {
             next: None,
             confident_errors: 0,
             mistaken_beliefs: 0,
+            ahead_of_clock: None,
             exam: None,
         }
     }

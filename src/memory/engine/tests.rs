@@ -198,6 +198,35 @@ fn spot_checks_come_by_and_by() {
 }
 
 #[test]
+fn no_day_is_promised_more_new_items_than_it_has_room_for() {
+    let engine = before_exam(200, 60);
+    let seconds = engine.seconds_expected(0);
+    let mut days = Vec::new();
+    for minutes in [30_u32, 60, 240] {
+        let plan = StudyPlan {
+            seconds_a_day: f64::from(minutes) * 60.0,
+            ..*engine.plan()
+        };
+        let outlook = engine.outlook(&plan, moment(100, 0)).unwrap();
+        let Some(last) = outlook.all_met else {
+            continue;
+        };
+        let ahead = u32::try_from(last.number() - 100).unwrap();
+        let met = u32::try_from(200 - outlook.never_met).unwrap();
+        let room = f64::from(minutes) * 60.0 * f64::from(ahead + 1);
+        assert!(
+            seconds * f64::from(met) <= room + 60.0,
+            "{met} items in {ahead} days of {minutes} minutes"
+        );
+        days.push(ahead);
+    }
+    assert!(
+        days.len() >= 2 && days.is_sorted_by(|few, many| few >= many),
+        "{days:?}"
+    );
+}
+
+#[test]
 fn an_outlook_promises_more_than_stopping_and_less_than_all() {
     let mut engine = before_exam(200, 30);
     for day in 100..108 {

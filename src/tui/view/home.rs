@@ -38,6 +38,13 @@ pub(super) fn page(model: &Model, width: usize) -> Parts {
 fn facts(model: &Model, on: Day) -> Vec<(&'static str, String)> {
     let home = &model.home;
     let mut facts = Vec::new();
+    if let Some(day) = home.ahead_of_clock {
+        let text = format!(
+            "your latest answer is dated {}, after today by this machine's clock; days are counted on from there. Set the clock right if it is wrong",
+            date(day)
+        );
+        facts.push(("Clock", text));
+    }
     if let Some(exam) = home.exam {
         let days = usize::try_from(exam.since(on)).unwrap_or(0);
         let ahead = match days {
