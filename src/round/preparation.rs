@@ -108,9 +108,8 @@ impl Preparation {
     /// Takes one setting as it was kept. What was kept was sound when it was; only the date of an exam can have gone
     /// by since, and is kept as it is. Anything else that cannot be read is as if it had never been set.
     pub fn restore(&mut self, setting: Setting, text: &str, today: Day) {
-        match (self.set(setting, text, today), setting) {
-            (Err(Unplannable::Past { exam, .. }), Setting::Exam) => self.exam = Some(exam),
-            (Ok(()) | Err(_), _) => {}
+        if let Err(Unplannable::Past { exam, .. }) = self.set(setting, text, today) {
+            self.exam = Some(exam);
         }
     }
 
