@@ -247,7 +247,7 @@ impl Reader<'_> {
             "deck::bad-language",
             message,
             span,
-            "not of the form of BCP 47",
+            "not a tag of BCP 47",
         );
         self.report(if first.to_ascii_lowercase().starts_with("eng") {
             diagnostic.help("write `en` for English").patch(span, "en")
