@@ -243,12 +243,8 @@ impl Reader<'_> {
         }
         let message = format!("`{}` is not a language tag", brief(&tag));
         let span = self.head(node);
-        let diagnostic = Diagnostic::error(
-            "deck::bad-language",
-            message,
-            span,
-            "not a tag of BCP 47",
-        );
+        let diagnostic =
+            Diagnostic::error("deck::bad-language", message, span, "not a tag of BCP 47");
         self.report(if first.to_ascii_lowercase().starts_with("eng") {
             diagnostic.help("write `en` for English").patch(span, "en")
         } else {
