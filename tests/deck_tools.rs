@@ -224,6 +224,11 @@ fn editions_upgrade_in_place_and_a_removed_deck_can_return() {
     let older = run(&["deck", "add", &one]);
     assert_eq!(code(&older), 2);
     assert!(err(&older).contains("older edition"), "{}", err(&older));
+    assert!(
+        err(&older).contains("luxate deck remove mine and then add it again"),
+        "{}",
+        err(&older)
+    );
     let other = folder.path().join("other.yaml");
     fs::write(
         &other,
@@ -239,6 +244,49 @@ fn editions_upgrade_in_place_and_a_removed_deck_can_return() {
     assert!(!out(&run(&["deck", "list"])).contains("mine"));
     assert_eq!(code(&run(&["deck", "remove", "mine"])), 2);
     assert_eq!(code(&run(&["deck", "add", &one])), 0);
+}
+
+/// A slip in the year must not shut out every edition to come.
+#[test]
+fn an_edition_that_lies_ahead_is_not_added() {
+    let folder = tempfile::tempdir().unwrap();
+    let add = |edition: &str| {
+        let path = folder.path().join("dated.yaml");
+        fs::write(&path, forceps().replace("2026-11-25", edition)).unwrap();
+        luxate(
+            &folder.path().join("data"),
+            &["deck", "add", path.to_str().unwrap()],
+        )
+    };
+    assert!(forceps().contains("edition: \"2026-11-25\""));
+    let ahead = add("2062-11-25");
+    assert_eq!(code(&ahead), 2);
+    assert!(
+        err(&ahead).contains("lies ahead of today, 2026-11-25"),
+        "{}",
+        err(&ahead)
+    );
+    // Made today where the date is a day later.
+    assert_eq!(code(&add("2026-11-27")), 2);
+    assert_eq!(code(&add("2026-11-26")), 0);
+}
+
+#[test]
+fn a_new_deck_says_what_is_wrong_with_its_id_and_title() {
+    let folder = tempfile::tempdir().unwrap();
+    let new = |id: &str, title: &str| {
+        err(&luxate(
+            folder.path(),
+            &["deck", "new", id, "--title", title],
+        ))
+    };
+    let said = new("Ward Rounds", "x");
+    assert!(
+        said.contains("lower-case letters, digits and hyphens"),
+        "{said}"
+    );
+    let said = new("ward-rounds", "Ward\nrounds");
+    assert!(said.contains("`title` must be one line"), "{said}");
 }
 
 #[test]

@@ -5,10 +5,13 @@
 
 use serde_json::{Map, Value, json};
 
+use super::read::flap::{JAWS, SIDES, SURFACES};
 use super::read::shape::{
     ALLOW, BELIEF, BONE, DECK, DEFECT, EXTRA, FLAP_CASE, FLAP_SLIP, ITEM, KINDS, Key, OPTION, PAIR,
     PART, RANGE, REFUSED, SLIP, SOURCE, STEP, Shape, THRESHOLD, TOPIC, WRONG_PLACE, longest,
 };
+use crate::figure::teeth::Jaw;
+use crate::flap::{Aspect, Family, Limit, Quadrant, Rule};
 
 /// The whole schema.
 #[must_use]
@@ -62,10 +65,21 @@ pub fn schema() -> Value {
     schema
 }
 
-/// Any kind: the one that `kind` names.
-fn by_kind<'k>(what: &str, kinds: impl Iterator<Item = &'k Shape>) -> Value {
-    let kinds = kinds.map(|kind| json!({"$ref": format!("#/$defs/{what}-{}", kind.what)}));
-    json!({"oneOf": kinds.collect::<Vec<Value>>()})
+/// Any kind: the one that `kind` names, so that what is wrong is said of that kind alone.
+fn by_kind<'k>(what: &str, kinds: impl Iterator<Item = &'k Shape> + Clone) -> Value {
+    let words: Vec<&str> = kinds.clone().map(|kind| kind.what).collect();
+    let of_kind = kinds.map(|kind| {
+        json!({
+            "if": {"properties": {"kind": {"const": kind.what}}, "required": ["kind"]},
+            "then": def(&format!("{what}-{}", kind.what)),
+        })
+    });
+    json!({
+        "type": "object",
+        "properties": {"kind": {"enum": words}},
+        "required": ["kind"],
+        "allOf": of_kind.collect::<Vec<Value>>(),
+    })
 }
 
 /// An item, or a part of a case, of one kind.
@@ -108,10 +122,11 @@ fn value(key: &Key) -> Value {
         "deck" | "id" if key.holds.starts_with("the short name") => id("A-Za-z"),
         "deck" | "id" => id("a-z"),
         "title" | "rule" | "unit" | "name" => line(longest::LINE),
+        // Which kinds there are depends on where it stands: see `by_kind`.
         "kind" | "round" => json!({"type": "string"}),
         "edition" => json!({"type": "string", "pattern": r"^\s*[0-9]{4}-[0-9]{2}-[0-9]{2}\s*$"}),
         "language" => {
-            json!({"type": "string", "pattern": r"^\s*[A-Za-z]{2,8}(-[A-Za-z0-9]{1,8})*\s*$"})
+            json!({"type": "string", "pattern": r"^\s*(?![Ee][Nn][Gg]\b)[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*\s*$"})
         }
         "licence" => {
             json!({"type": "string", "pattern": r"^\s*[A-Za-z0-9.+-]+\s*$", "maxLength": longest::LINE})
@@ -129,12 +144,18 @@ fn value(key: &Key) -> Value {
         "key" if key.holds.contains("right place") => {
             json!({"anyOf": [line(longest::LINE), list(&line(longest::LINE), 1, None)]})
         }
-        "diagram" | "show" | "type" | "papilla_start" | "place" | "jaw" | "side" | "surface"
-        | "limit" | "source" | "breaks" | "design" => line(longest::CITE),
+        "jaw" => words(JAWS.map(Jaw::word)),
+        "side" => words(SIDES.map(Quadrant::word)),
+        "surface" => words(SURFACES.map(Aspect::word)),
+        "type" => words(Family::ALL.map(Family::word)),
+        "limit" => words(Limit::ALL.map(Limit::word)),
+        "breaks" => words(Rule::ALL.map(Rule::word)),
+        "decisive" | "advisory" => list(&words(Rule::ALL.map(Rule::word)), 1, None),
+        "diagram" | "show" | "papilla_start" | "place" | "source" | "design" => line(longest::CITE),
         // What a drawing holds is the drawings' own business.
         "diagrams" => list(&json!({"type": "object"}), 1, None),
         "places" => list(&line(longest::LINE), 4, Some(12)),
-        "decisive" | "advisory" | "units" => list(&line(longest::LINE), 1, None),
+        "units" => list(&line(longest::LINE), 1, None),
         "wrong" => list(&def("wrong-place"), 1, None),
         "case" => def("flap-case"),
         "bone" => def("bone"),
@@ -142,7 +163,8 @@ fn value(key: &Key) -> Value {
         "defects" => list(&def("defect"), 1, None),
         "tooth" => tooth(),
         "attached" => json!({"type": "number", "minimum": 0, "maximum": 15}),
-        "top" | "bottom" | "value" | "from" | "to" | "step" => json!({"type": "number"}),
+        "top" | "bottom" => json!({"type": "number", "minimum": 0, "maximum": 40}),
+        "value" | "from" | "to" | "step" => json!({"type": "number"}),
         "thresholds" => list(&def("threshold"), 1, None),
         "slips" if key.holds.starts_with("what is to be said") => list(&def("flap-slip"), 1, None),
         "safety" | "key" | "keep_order" | "allow_negative" | "spare_margin" => {
@@ -179,6 +201,11 @@ fn value(key: &Key) -> Value {
 
 fn def(name: &str) -> Value {
     json!({"$ref": format!("#/$defs/{name}")})
+}
+
+/// One of a few words.
+fn words<const N: usize>(words: [&str; N]) -> Value {
+    json!({"enum": words.as_slice()})
 }
 
 fn tooth() -> Value {

@@ -12,7 +12,11 @@ pub fn kinds() -> impl Iterator<Item = &'static str> {
 /// [`super::read_deck`] on what came of it.
 #[must_use]
 pub fn skeleton(id: &str, title: &str, edition: Day, kinds: &[&str]) -> String {
-    let title = title.replace('\\', "\\\\").replace('"', "\\\"");
+    // A break written as an escape, so that the reader can say what is wrong with it.
+    let title = title
+        .replace('\\', "\\\\")
+        .replace('"', "\\\"")
+        .replace('\n', "\\n");
     let year = edition.year();
     let items: Vec<&str> = kinds.iter().map(|kind| item(kind)).collect();
     format!(

@@ -3,7 +3,8 @@
 //! Marking, step by step:
 //! 1. Both sides are folded: case, accents, punctuation, hyphens, spacing, a leading article, plural endings and British or
 //!    American spelling of oe and ae do not count.
-//! 2. A folded form that is refused is wrong; one that is accepted is right.
+//! 2. A folded form that is refused is wrong; one that is accepted is right. What is wrong is told as the refused term that it
+//!    is but for the noun at the end of an accepted form.
 //! 3. Otherwise a slip of the keyboard is forgiven: word by word, one letter added, left out, changed or
 //!    swapped in a word of five to nine letters, two in a longer one; none in a shorter one, none in digits, none in the first
 //!    letter (mental is not dental), and never one that turns a term into another term (mesial into medial, hypo- into hyper-).
@@ -23,12 +24,14 @@ pub(super) fn mark(short: &Short, typed: &str) -> Verdict {
         .iter()
         .find(|refused| same(&words, &fold(&refused.text)));
     let right = refused.is_none() && accepted(short, &words);
-    // Told as a refused term only if it was not accepted: a slip of it deserves the same explanation.
+    // Told as a refused term only if it was not accepted: a slip of it deserves the same explanation, and so does the same
+    // term with or without the noun of the key, "inferior alveolar nerve" for "inferior alveolar".
+    let nouns = nouns(short);
     let refused = refused.or_else(|| {
-        short
-            .refuse
-            .iter()
-            .find(|r| !right && slip(&words, &fold(&r.text)))
+        short.refuse.iter().find(|refused| {
+            let form = fold(&refused.text);
+            !right && (slip(&words, &form) || slip(bare(&words, &nouns), bare(&form, &nouns)))
+        })
     });
     let mut lines = Vec::new();
     if !right {
@@ -81,6 +84,21 @@ fn accepted(short: &Short, words: &[String]) -> bool {
     forms.iter().any(|form| {
         slip(words, form) && nearest_refused.is_none_or(|refused| distance(words, form) < refused)
     })
+}
+
+/// The nouns that accepted forms of several words end with: nerve, artery, flap.
+fn nouns(short: &Short) -> Vec<String> {
+    let forms = short.accept.iter().map(|form| fold(form));
+    let several = forms.filter(|form| form.len() > 1);
+    several.filter_map(|mut form| form.pop()).collect()
+}
+
+/// A term without such a noun at its end; the noun alone stays as it is.
+fn bare<'w>(words: &'w [String], nouns: &[String]) -> &'w [String] {
+    match words {
+        [rest @ .., last] if !rest.is_empty() && nouns.contains(last) => rest,
+        _ => words,
+    }
 }
 
 /// The words of a text with all that is forgiven taken out.
@@ -235,6 +253,37 @@ mod tests {
         ] {
             assert!(!right(accept, typed), "{typed} for {accept}");
         }
+    }
+
+    #[test]
+    fn a_refused_term_is_told_with_or_without_the_noun_of_the_key() {
+        let item = short(
+            &["lingual nerve", "lingual"],
+            &["inferior alveolar", "long buccal nerve"],
+        );
+        let why = |typed: &str| mark(&item, typed).lines[0].why.is_some();
+        for typed in [
+            "inferior alveolar nerve",
+            "inferior alveolar",
+            "inferior alveloar nerve",
+            "long buccal",
+        ] {
+            assert!(why(typed), "{typed}");
+        }
+        for typed in [
+            "nerve",
+            "superior alveolar nerve",
+            "inferior alveolar artery",
+        ] {
+            assert!(!why(typed), "{typed}");
+        }
+        assert!(mark(&item, "lingual").right && mark(&item, "lingual nerve").right);
+        // The noun is the key's own: where no accepted form has it, it is another answer.
+        assert!(
+            mark(&short(&["lingual"], &["alveolar"]), "alveolar nerve").lines[0]
+                .why
+                .is_none()
+        );
     }
 
     #[test]

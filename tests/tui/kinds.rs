@@ -292,6 +292,7 @@ mod in_a_terminal {
         assert!(
             added
                 .env("LUXATE_DATA", folder.path())
+                .env("LUXATE_NOW", "2027-03-01T10:00:00+00:00")
                 .status()
                 .unwrap()
                 .success()

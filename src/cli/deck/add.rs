@@ -10,6 +10,7 @@ use crate::cli::{DONE, FINDINGS, Failure};
 use crate::deck::Reading;
 use crate::deck::diff::diff as changes_between;
 use crate::deck::model::Deck;
+use crate::edge::clock::Clock;
 use crate::edge::decks;
 use crate::report::changes;
 use crate::text::Shown;
@@ -41,6 +42,15 @@ pub(super) fn add(
         )?;
         return Ok(FINDINGS);
     };
+    let today = Clock::from_environment(place.turnover)?.now().day;
+    // A day more: it may have been made where the date is later than here.
+    if deck.edition > today.plus(1) {
+        return Err(Failure::Told(format!(
+            "the edition {} of {} lies ahead of today, {today}, and would shut out every edition until then; write the day on \
+             which it was made after edition: and add it again; nothing was changed",
+            deck.edition, deck.id
+        )));
+    }
     let data = place.data()?;
     if decks::built_in().iter().any(|known| known.id == deck.id) {
         return Err(Failure::Told(format!(
@@ -84,8 +94,11 @@ pub(super) fn add(
 fn refuse(before: &Deck, deck: &Deck) -> Result<(), Failure> {
     if before.edition > deck.edition {
         return Err(Failure::Told(format!(
-            "{} is here in edition {}, and this file is the older edition {}; nothing was changed",
-            deck.id, before.edition, deck.edition
+            "{id} is here in edition {}, and this file is the older edition {}; nothing was changed; to have this one in its \
+             place, luxate deck remove {id} and then add it again: answers are kept",
+            before.edition,
+            deck.edition,
+            id = deck.id
         )));
     }
     let is_known = |id: &str| before.items.iter().any(|item| item.id == id);

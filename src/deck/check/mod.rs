@@ -20,6 +20,9 @@ mod hard_reading;
 mod key_longest;
 mod key_places;
 mod keys_longest;
+mod language;
+mod late_source;
+mod lettered_options;
 mod linked_items;
 mod mixed_units;
 mod near_duplicate;
@@ -68,6 +71,9 @@ pub(super) const RULES: &[Rule] = &[
     key_longest::RULE,
     key_places::RULE,
     keys_longest::RULE,
+    language::RULE,
+    late_source::RULE,
+    lettered_options::RULE,
     linked_items::RULE,
     mixed_units::RULE,
     near_duplicate::RULE,
@@ -198,11 +204,7 @@ pub(super) fn check(
     found: &mut Diagnostics,
 ) -> Outline {
     let is_whole = !found.has_errors();
-    let is_english = draft.language().is_none_or(|tag| {
-        tag.split('-')
-            .next()
-            .is_some_and(|language| language.eq_ignore_ascii_case("en"))
-    });
+    let is_english = draft.language().is_none_or(language::is_english);
     let mut outline = Outline::new(draft.id().unwrap_or_default(), is_english);
     let mut flaws: Vec<Found> = Vec::new();
     let mut here = Vec::new();

@@ -1,6 +1,7 @@
 //! One option is built otherwise than the rest.
 
 use super::asked::{Asked, Given};
+use super::lettered_options::is_lettered;
 use super::words::Prose;
 use super::{Find, Flaw, Rule};
 use crate::diagnostic::Severity;
@@ -36,7 +37,15 @@ const SIGNS: [Sign; 5] = [
 
 fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
     let count = asked.options.len();
-    if count < 3 {
+    // What letters of their own do to the form is told by a rule of its own.
+    if count < 3
+        || asked
+            .options
+            .iter()
+            .filter(|given| is_lettered(given))
+            .count()
+            > 1
+    {
         return;
     }
     for (what, sign) in SIGNS {

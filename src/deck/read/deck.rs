@@ -12,6 +12,7 @@ use crate::deck::model::{Belief, Deck, Item, Source, Topic};
 use crate::deck::yaml::{Node, brief};
 use crate::diagnostic::Diagnostic;
 use crate::figure::model::Figure;
+use crate::source::Span;
 
 /// A part of the deck with where it was read.
 #[derive(Debug)]
@@ -38,6 +39,7 @@ struct Head {
     title: String,
     edition: crate::time::Day,
     language: String,
+    language_span: Span,
     licence: String,
 }
 
@@ -50,6 +52,11 @@ impl Draft<'_, '_> {
     /// The deck's language tag, if the top of the deck could be read.
     pub(in crate::deck) fn language(&self) -> Option<&str> {
         self.head.as_ref().map(|head| head.language.as_str())
+    }
+
+    /// Where the language tag stands, if the top of the deck could be read.
+    pub(in crate::deck) fn language_span(&self) -> Option<Span> {
+        self.head.as_ref().map(|head| head.language_span)
     }
 
     /// The year of the edition, if the top of the deck could be read.
@@ -98,6 +105,10 @@ impl Reader<'_> {
             sources: known("sources", "source"),
             beliefs: known("beliefs", "belief").unwrap_or_else(|| Known::none("belief")),
             diagrams: known_diagrams,
+            cites: sources
+                .iter()
+                .map(|placed| (placed.part.id.as_str(), placed.part.cite.as_str()))
+                .collect(),
         };
         let items = self.parts(fields, "items", "item", |reader, node| {
             reader.item(node, &lists)
@@ -136,13 +147,15 @@ impl Reader<'_> {
         let id = value("deck").and_then(|node| self.id("deck", node, Letters::Lower));
         let title = value("title").and_then(|node| self.line("title", node, longest::LINE));
         let edition = value("edition").and_then(|node| self.date("edition", node));
-        let language = value("language").and_then(|node| self.language(node));
+        let language = value("language").and_then(|node| Some((self.language(node)?, node.span)));
         let licence = value("licence").and_then(|node| self.licence(node));
+        let (language, language_span) = language?;
         Some(Head {
             id: id?,
             title: title?,
             edition: edition?,
-            language: language?,
+            language,
+            language_span,
             licence: licence?,
         })
     }
@@ -193,8 +206,7 @@ impl Reader<'_> {
         let id = value("id").and_then(|node| self.id("id", node, Letters::Any));
         let cite = value("cite").and_then(|node| self.text("cite", node, longest::CITE));
         let is_year = |year: f64| year.fract() == 0.0 && (1500.0..=2200.0).contains(&year);
-        let year = value("year")
-            .and_then(|node| self.number("year", node, "a year from 1500 to 2200", is_year));
+        let year = value("year").and_then(|node| self.number("year", node, YEAR, is_year));
         Some(Source {
             id: id?,
             cite: cite?,
@@ -213,12 +225,14 @@ impl Reader<'_> {
         })
     }
 
-    /// A language tag in the form of BCP 47 (RFC 5646, section 2.1); whether the language exists is not asked.
+    /// A language tag in the form of BCP 47 (RFC 5646, section 2.1) that begins with an ISO 639 code; whether the language
+    /// exists is not asked. English is `en` and never `eng`: of two codes the shorter one is written (section 2.2.1).
     fn language(&mut self, node: &Node<'_>) -> Option<String> {
         let tag = self.line("language", node, longest::LINE)?;
         let mut parts = tag.split('-');
         let first = parts.next().unwrap_or_default();
-        let is_good = (2..=8).contains(&first.len())
+        let is_good = (2..=3).contains(&first.len())
+            && !first.eq_ignore_ascii_case("eng")
             && first.bytes().all(|byte| byte.is_ascii_alphabetic())
             && parts.all(|part| {
                 (1..=8).contains(&part.len())
@@ -229,13 +243,13 @@ impl Reader<'_> {
         }
         let message = format!("`{}` is not a language tag", brief(&tag));
         let span = self.head(node);
-        let diagnostic = Diagnostic::error(
-            "deck::bad-language",
-            message,
-            span,
-            "not of the form of BCP 47",
-        );
-        self.report(diagnostic.help("such as `en`, `pt-BR` or `zh-Hant`"));
+        let diagnostic =
+            Diagnostic::error("deck::bad-language", message, span, "not a tag of BCP 47");
+        self.report(if first.to_ascii_lowercase().starts_with("eng") {
+            diagnostic.help("write `en` for English").patch(span, "en")
+        } else {
+            diagnostic.help("a code of two or three letters, such as `en`, `pt-BR` or `zh-Hant`")
+        });
         None
     }
 
@@ -264,12 +278,16 @@ impl Reader<'_> {
     }
 }
 
+const YEAR: &str = "a year from 1500 to 2200 (of an undated page: when it was read)";
+
 /// The ids that items refer to.
 pub(super) struct Lists<'t> {
     pub(super) topics: Option<Known<'t>>,
     pub(super) sources: Option<Known<'t>>,
     pub(super) beliefs: Known<'t>,
     pub(super) diagrams: Diagrams,
+    /// The full reference of each source that could be read, by its id.
+    pub(super) cites: HashMap<&'t str, &'t str>,
 }
 
 #[expect(

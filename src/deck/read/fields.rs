@@ -114,17 +114,39 @@ impl Reader<'_> {
         if head.start() != span.start() {
             diagnostic = diagnostic.related(head, format!("in this {}", bare(what)));
         }
+        let mut names: Vec<&'static str> = Vec::new();
+        for key in keys {
+            if !names.contains(&key.name) {
+                names.push(key.name);
+            }
+        }
         // A key that is there already is not what was meant.
-        let absent = keys
-            .iter()
-            .map(|key| key.name)
-            .filter(|name| fields.get(name).is_none());
-        let near = nearest(key, absent);
+        let absent = || {
+            let names = names.iter().copied();
+            names.filter(|name| fields.get(name).is_none())
+        };
+        // `{from 1}` is a key without a value to YAML.
+        if let Some((first, value)) = key.split_once(' ')
+            && let Some(name) = absent().find(|name| *name == first)
+        {
+            let patch = format!("{name}: {}", value.trim());
+            self.report(
+                diagnostic
+                    .help(format!("a colon is missing after `{name}`"))
+                    .patch(span, patch),
+            );
+            return Some(name);
+        }
+        if let Some(name) = absent().find(|name| OTHER_WORDS.contains(&(key, *name))) {
+            let help = format!("the key for this is `{name}`");
+            self.report(diagnostic.help(help).patch(span, name));
+            return Some(name);
+        }
+        let near = nearest(key, absent());
         self.report(if let Some(near) = near {
             let help = format!("a key with a similar name exists: `{near}`");
             diagnostic.help(help).patch(span, near)
         } else {
-            let names: Vec<&str> = keys.iter().map(|key| key.name).collect();
             diagnostic.help(format!("{what} may have: {}", names.join(", ")))
         });
         near
@@ -154,6 +176,17 @@ impl Reader<'_> {
         self.report(diagnostic.help(format!("add `{name}`: {}", key.holds)));
     }
 }
+
+/// Words that people use for a key, with the key.
+const OTHER_WORDS: [(&str, &str); 7] = [
+    ("explanation", "rationale"),
+    ("feedback", "rationale"),
+    ("question", "stem"),
+    ("choices", "options"),
+    ("references", "sources"),
+    ("image", "diagram"),
+    ("reason", "why"),
+];
 
 /// The keys of all kinds together.
 fn any_kind() -> impl Iterator<Item = &'static Key> {

@@ -7,8 +7,8 @@ use super::deck::Lists;
 use super::fields::Fields;
 use super::nearest;
 use super::shape::{self, longest};
-use crate::deck::model::{FlapSlip, FlapTask};
-use crate::deck::yaml::{Entry, Node, brief};
+use crate::deck::model::{Citation, FlapSlip, FlapTask};
+use crate::deck::yaml::{Entry, Node, Value, brief};
 use crate::diagnostic::Diagnostic;
 use crate::figure::teeth::{Jaw, Tooth};
 use crate::flap::surroundings::WIDEST_ATTACHED_MM;
@@ -17,6 +17,11 @@ use crate::flap::{
     Rule, Surroundings, Thresholds, assess,
 };
 use crate::source::Span;
+
+pub(in crate::deck) const JAWS: [Jaw; 2] = [Jaw::Upper, Jaw::Lower];
+pub(in crate::deck) const SIDES: [Quadrant; 2] = [Quadrant::Left, Quadrant::Right];
+pub(in crate::deck) const SURFACES: [Aspect; 3] =
+    [Aspect::Buccal, Aspect::Palatal, Aspect::Lingual];
 
 impl Reader<'_> {
     pub(super) fn flap(&mut self, fields: Fields<'_, '_>, lists: &Lists<'_>) -> Option<FlapTask> {
@@ -58,12 +63,10 @@ impl Reader<'_> {
 
     fn flap_case(&mut self, entry: &Entry<'_>, thresholds: Thresholds) -> Option<Case> {
         let fields = self.fields(&entry.value, &shape::FLAP_CASE)?;
-        let jaw = self.word(fields, "jaw", &[Jaw::Upper, Jaw::Lower], Jaw::word);
-        let sides = [Quadrant::Left, Quadrant::Right];
-        let quadrant = self.word(fields, "side", &sides, Quadrant::word);
+        let jaw = self.word(fields, "jaw", &JAWS, Jaw::word);
+        let quadrant = self.word(fields, "side", &SIDES, Quadrant::word);
         let aspect = if fields.get("surface").is_some() {
-            let all = [Aspect::Buccal, Aspect::Palatal, Aspect::Lingual];
-            self.word(fields, "surface", &all, Aspect::word)
+            self.word(fields, "surface", &SURFACES, Aspect::word)
         } else {
             Some(Aspect::Buccal)
         };
@@ -155,6 +158,11 @@ impl Reader<'_> {
 
     /// Teeth of the quadrant by number.
     fn teeth(&mut self, entry: &Entry<'_>) -> Option<Vec<Tooth>> {
+        if matches!(entry.value.value, Value::Scalar(_)) {
+            let diagnostic = self.wrong_type(&entry.key, "a list of teeth", &entry.value);
+            self.report(diagnostic.help("each 1 to 8 of its quadrant, in brackets, such as `[6]`"));
+            return None;
+        }
         let nodes = self.list(entry, 1..=7)?;
         let teeth: Vec<Option<Tooth>> = nodes
             .iter()
@@ -223,8 +231,8 @@ impl Reader<'_> {
         }
         if let Some(entry) = fields.get("papilla_start") {
             let source = self.citation(&entry.value, lists);
-            is_sound &=
-                source.is_some_and(|source| table.allow_papilla_start(&cited(&source)).is_ok());
+            is_sound &= source
+                .is_some_and(|source| table.allow_papilla_start(&cited(&source, lists)).is_ok());
         }
         for (key, grade) in [("decisive", Grade::Decisive), ("advisory", Grade::Advisory)] {
             let Some(entry) = fields.get(key) else {
@@ -256,7 +264,7 @@ impl Reader<'_> {
         let source = fields
             .get("source")
             .and_then(|entry| self.citation(&entry.value, lists));
-        match table.set(limit?, value?, &cited(&source?)) {
+        match table.set(limit?, value?, &cited(&source?, lists)) {
             Ok(()) => Some(()),
             Err(error) => {
                 let span = fields.get("value")?.value.span;
@@ -393,16 +401,26 @@ impl Reader<'_> {
                 format!("this design breaks {}", broken.join(", "))
             };
             let message = format!("the slip does not break the rule `{}`", slip.breaks.word());
-            self.error("deck::no-slip", message, span, label);
+            let diagnostic = Diagnostic::error("deck::no-slip", message, span, label);
+            self.report(diagnostic.help(if broken.is_empty() {
+                "change the design so that it breaks the rule, or take the slip out"
+            } else {
+                "name the rule that it breaks under `breaks`, or draw another design"
+            }));
             return false;
         }
         self.hangs_on_nothing(&assessment, span)
     }
 }
 
-/// A citation as one text.
-fn cited(source: &crate::deck::model::Citation) -> String {
-    format!("{} {}", source.source, source.place)
-        .trim_end()
-        .to_owned()
+/// A citation as one text: the publication in full, then where in it.
+fn cited(citation: &Citation, lists: &Lists<'_>) -> String {
+    let id = citation.source.as_str();
+    let cite = lists.cites.get(id).copied().unwrap_or(id);
+    let cite = cite.trim_end_matches('.');
+    if citation.place.is_empty() {
+        cite.to_owned()
+    } else {
+        format!("{cite}, {}", citation.place)
+    }
 }

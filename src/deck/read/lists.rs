@@ -22,7 +22,9 @@ impl Reader<'_> {
                 self.wrong_count(entry, 0, &count);
             } else {
                 let diagnostic = self.wrong_type(&entry.key, "a list", &entry.value);
-                self.report(diagnostic.help("start each entry on a line of its own with `- `"));
+                self.report(diagnostic.help(
+                    "start each entry on a line of its own with `- `, or put all of them in brackets: `[one, two]`",
+                ));
             }
             return None;
         };

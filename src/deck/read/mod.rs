@@ -6,7 +6,7 @@ mod deck;
 mod diagram;
 mod draws;
 mod fields;
-mod flap;
+pub(super) mod flap;
 mod formulas;
 mod item;
 mod lists;

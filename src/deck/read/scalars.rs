@@ -104,8 +104,12 @@ impl Reader<'_> {
         };
         let message = format!("`{}` is not fit to be an id", brief(id));
         let span = self.head(node);
-        let diagnostic =
-            Diagnostic::error("deck::bad-id", message, span, "not of the form of an id");
+        let label = if id.len() > longest::ID {
+            format!("longer than {} characters", longest::ID)
+        } else {
+            format!("only {which}, and no hyphen in front")
+        };
+        let diagnostic = Diagnostic::error("deck::bad-id", message, span, label);
         let rule = format!(
             "an id has {which}, starts with no hyphen and has at most {} characters",
             longest::ID
@@ -267,8 +271,8 @@ impl Reader<'_> {
                 match meaning(scalar) {
                     Meaning::Text => format!("`{raw}` is text"),
                     Meaning::Null => "nothing is here".to_owned(),
-                    Meaning::Bool(_) => format!("`{raw}` is true or false to YAML, not text"),
-                    Meaning::Number(_) => format!("`{raw}` is a number to YAML, not text"),
+                    Meaning::Bool(_) => format!("`{raw}` is true or false to YAML"),
+                    Meaning::Number(_) => format!("`{raw}` is a number to YAML"),
                 }
             }
         }

@@ -71,7 +71,10 @@ pub(in crate::deck) const SOURCE: Shape = Shape {
     keys: &[
         must("id", "the short name that items cite"),
         must("cite", "the full reference"),
-        must("year", "the year of publication"),
+        must(
+            "year",
+            "the year of publication; for an undated page the year in which you read it, said in `cite`",
+        ),
     ],
 };
 
