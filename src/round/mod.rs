@@ -274,6 +274,8 @@ impl Round {
             verdict,
         };
         self.phase = Phase::Storing(Box::new(given));
+        // Until it is known to be on disk.
+        self.tally.lost_answer = true;
         match &self.phase {
             Phase::Storing(given) => Ok(&given.answer),
             _ => Err(Unfit::NothingAsked),
@@ -292,6 +294,7 @@ impl Round {
         } = (**given).clone();
         self.record.note(&answer);
         self.tally.note(&self.record, ask.item, &answer);
+        self.tally.lost_answer = false;
         self.phase = Phase::Revealed(Reveal {
             answer: answer.id,
             confidence: answer.confidence,
