@@ -306,3 +306,106 @@ fn built_in_decks_and_paths_are_not_removed() {
     }
     assert!(precious.exists());
 }
+
+#[test]
+fn a_file_in_place_of_a_folder_is_named() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("afile");
+    fs::write(&file, "x").unwrap();
+    let deck = folder.path().join("deck.yaml");
+    fs::write(&deck, forceps()).unwrap();
+    let data = folder.path().join("data");
+    fs::create_dir(&data).unwrap();
+    fs::write(data.join("decks"), "x").unwrap();
+    let add = ["deck", "add", deck.to_str().unwrap()];
+    for (data, in_the_way) in [
+        (&file, &file),
+        (&file.join("deeper"), &file),
+        (&data, &data.join("decks")),
+    ] {
+        for arguments in [
+            &["plan"][..],
+            &["review", "--line"],
+            &["deck", "list"],
+            &["deck", "remove", "mine"],
+            &add,
+        ] {
+            let output = luxate(data, arguments);
+            let told = err(&output);
+            assert_eq!(code(&output), 2, "{arguments:?}: {told}");
+            let start = format!("luxate: {} is not a folder", in_the_way.display());
+            assert!(told.starts_with(&start), "{arguments:?}: {told}");
+            assert!(told.contains("--data"), "{told}");
+        }
+    }
+    assert_eq!(fs::read(&file).unwrap(), b"x");
+}
+
+#[test]
+fn a_deck_put_there_by_hand_is_found_by_its_id() {
+    let folder = tempfile::tempdir().unwrap();
+    let data = folder.path().join("data");
+    let [one, two, _] = editions(folder.path());
+    let decks = data.join("decks");
+    fs::create_dir_all(&decks).unwrap();
+    fs::copy(&one, decks.join("other.yaml")).unwrap();
+    let run = |arguments: &[&str]| luxate(&data, arguments);
+    let files = || fs::read_dir(&decks).unwrap().count();
+    // A new edition takes its place, whatever it is called.
+    assert_eq!(code(&run(&["deck", "add", &two])), 0);
+    assert_eq!(files(), 1);
+    assert_eq!(
+        err(&run(&["deck", "remove", "other"]))
+            .matches("no added deck other")
+            .count(),
+        1
+    );
+    let removed = run(&["deck", "remove", "mine"]);
+    assert_eq!(code(&removed), 0, "{}", err(&removed));
+    assert_eq!(files(), 0);
+    assert!(!out(&run(&["deck", "list"])).contains("mine"));
+
+    // A second one, one that says it is built in, and one that stands where another belongs.
+    fs::copy(&one, decks.join("a.yaml")).unwrap();
+    fs::copy(&one, decks.join("b.yaml")).unwrap();
+    let built_in = forceps().replacen("deck: example-forceps", "deck: flaps", 1);
+    fs::write(decks.join("example-forceps.yaml"), built_in).unwrap();
+    let told = err(&run(&["deck", "list"]));
+    assert!(
+        told.contains("b.yaml holds a deck with the id mine, as another added deck has"),
+        "{told}"
+    );
+    assert!(
+        told.contains("forceps.yaml holds a deck with the id flaps, as a built-in deck has"),
+        "{told}"
+    );
+    assert_eq!(told.lines().count(), 2, "{told}");
+    let deck = folder.path().join("deck.yaml");
+    fs::write(&deck, forceps()).unwrap();
+    let taken = run(&["deck", "add", deck.to_str().unwrap()]);
+    assert_eq!(code(&taken), 2);
+    assert!(
+        err(&taken).contains("holds another deck"),
+        "{}",
+        err(&taken)
+    );
+    assert_eq!(code(&run(&["deck", "remove", "mine"])), 0);
+    assert_eq!(files(), 1);
+}
+
+#[test]
+fn decks_added_at_once_are_all_added() {
+    let folder = tempfile::tempdir().unwrap();
+    let data = folder.path().join("data");
+    let deck = folder.path().join("deck.yaml");
+    fs::write(&deck, forceps()).unwrap();
+    let add = || luxate(&data, &["deck", "add", deck.to_str().unwrap()]);
+    std::thread::scope(|scope| {
+        let adding: Vec<_> = (0..4).map(|_| scope.spawn(add)).collect();
+        for added in adding {
+            let added = added.join().unwrap();
+            assert_eq!(code(&added), 0, "{}", err(&added));
+        }
+    });
+    assert_eq!(fs::read_dir(data.join("decks")).unwrap().count(), 1);
+}

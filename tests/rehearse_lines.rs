@@ -54,7 +54,7 @@ fn a_day_runs_as_laid_down() {
 #[test]
 fn the_exam_may_come_change_and_go() {
     let mut rehearsal = started();
-    for exam in ["9.4", "3.4", "-5", "null"] {
+    for exam in ["9.4", "3.4", "1.75", "null", "2.4"] {
         let line = format!(r#"{{"type":"exam","at":{exam}}}"#);
         assert_eq!(rehearsal.line(&line), None, "{exam}");
         let day = r#"{"type":"day","day":1,"at":1.75,"seconds":600}"#;
@@ -113,7 +113,7 @@ fn nothing_but_a_setup_is_taken_first() {
 }
 
 #[test]
-fn absurd_weights_and_no_items_are_lived_with() {
+fn absurd_weights_are_lived_with() {
     for weights in [[0.0, 0.0], [1e9, 1e-300], [1e-320, 1e-320]] {
         let mut rehearsal = Rehearsal::default();
         let setup = format!(
@@ -138,13 +138,65 @@ fn absurd_weights_and_no_items_are_lived_with() {
         }
         assert_eq!((asked, next["type"].as_str()), (2, Some("rest")));
     }
+}
+
+#[test]
+fn what_is_out_of_order_is_refused_and_changes_nothing() {
+    let run = |bad: &[&str]| {
+        let mut rehearsal = started();
+        let mut replies = Vec::new();
+        for line in [
+            r#"{"type":"exam","at":9.4}"#,
+            r#"{"type":"day","day":3,"at":3.75,"seconds":600}"#,
+            r#"{"type":"answer","item":"a","at":3.7502,"right":false,"confidence":"likely","seconds":20}"#,
+            r#"{"type":"answer","item":"b","at":3.7502,"right":true,"confidence":"certain","seconds":0}"#,
+            r#"{"type":"close","day":3}"#,
+            r#"{"type":"day","day":3,"at":3.8,"seconds":0}"#,
+            r#"{"type":"exam","at":8.4}"#,
+            r#"{"type":"day","day":4,"at":4.75,"seconds":600}"#,
+            r#"{"type":"forecast","at":8.4}"#,
+        ] {
+            replies.push(rehearsal.line(line));
+            if replies.len() < 2 {
+                continue;
+            }
+            for bad in bad {
+                let told = reply(&mut rehearsal, bad);
+                assert_eq!(told["type"], "error", "{bad}: {told}");
+            }
+        }
+        replies
+    };
+    let answer = |at: &str, seconds: &str| {
+        format!(
+            r#"{{"type":"answer","item":"a","at":{at},"right":true,"confidence":"likely","seconds":{seconds}}}"#
+        )
+    };
+    let bad = [
+        answer("-3", "5"),
+        answer("3.7", "5"),
+        answer("4.9", "-5"),
+        answer("4.9", "1e300"),
+        answer("4.9", "86401"),
+        r#"{"type":"day","day":1,"at":4.9,"seconds":600}"#.into(),
+        r#"{"type":"day","day":5,"at":3.7,"seconds":600}"#.into(),
+        r#"{"type":"exam","at":-5}"#.into(),
+        r#"{"type":"exam","at":3.7}"#.into(),
+        r#"{"type":"setup","minutes_a_day":9,"items":[]}"#.into(),
+        SETUP.replace('\n', " "),
+    ];
+    let bad: Vec<&str> = bad.iter().map(String::as_str).collect();
+    assert_eq!(run(&bad), run(&[]));
+
     let mut rehearsal = Rehearsal::default();
+    let empty = r#"{"type":"setup","minutes_a_day":0,"items":[]}"#;
     assert_eq!(
-        rehearsal.line(r#"{"type":"setup","minutes_a_day":0,"items":[]}"#),
-        None
+        reply(&mut rehearsal, empty)["text"],
+        "the setup has no items"
     );
-    let day = r#"{"type":"day","day":0,"at":0.75,"seconds":600}"#;
-    assert_eq!(rehearsal.line(day).as_deref(), Some(r#"{"type":"rest"}"#));
+    assert_eq!(rehearsal.line(&SETUP.replace('\n', " ")), None);
+    let told = rehearsal.too_long().unwrap_or_default();
+    assert!(told.contains("longer than 1 MiB"), "{told}");
 }
 
 proptest! {

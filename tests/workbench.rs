@@ -203,3 +203,108 @@ fn every_kind_is_shown_as_plain_text() {
     );
     assert!(text(&output.stdout).contains(&text(&one.stdout)));
 }
+
+#[test]
+fn a_deck_is_never_written_over_and_two_outputs_are_two_files() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = |name: &str| folder.path().join(name);
+    fs::copy(DECK, at("mine.yaml")).unwrap();
+    fs::copy(DECK, at("added.yaml")).unwrap();
+    let deck = fs::read(DECK).unwrap();
+    assert!(
+        luxate(folder.path(), &["deck", "add", "added.yaml"])
+            .status
+            .success()
+    );
+    fs::create_dir(at("sub")).unwrap();
+    let added = "data/decks/harbour-clinic.yaml";
+    let before = names(folder.path());
+    for (deck, rest, told) in [
+        ("mine.yaml", &["mine.yaml"][..], "never written over"),
+        ("mine.yaml", &["./sub/../mine.yaml"], "never written over"),
+        ("sub/../mine.yaml", &["mine.yaml"], "never written over"),
+        (
+            "mine.yaml",
+            &["x.zip", "--names", "mine.yaml"],
+            "never written over",
+        ),
+        ("harbour-clinic", &[added], "never written over"),
+        ("mine.yaml", &["x.zip", "--names", "./x.zip"], "twice"),
+        ("mine.yaml", &["x.zip", "--names", "new/../x.zip"], "twice"),
+        ("mine.yaml", &["sub"], "sub is not a file"),
+        (
+            "mine.yaml",
+            &["added.yaml/x.zip"],
+            "added.yaml is not a folder",
+        ),
+    ] {
+        let arguments = [&["deck", "export", "--force", deck, "--qti"], rest].concat();
+        let output = luxate(folder.path(), &arguments);
+        let stderr = text(&output.stderr);
+        assert_eq!(output.status.code(), Some(2), "{arguments:?}: {stderr}");
+        assert!(stderr.contains(told), "{arguments:?}: {stderr}");
+        assert_eq!(names(folder.path()), before, "{arguments:?}");
+    }
+    let print = ["deck", "print", "mine.yaml", "--to", "added.yaml"];
+    let output = luxate(folder.path(), &print);
+    assert_eq!(output.status.code(), Some(2));
+    assert_eq!(
+        text(&output.stderr),
+        "luxate: added.yaml is not a folder; nothing was written: name a folder\n"
+    );
+    for path in ["mine.yaml", "added.yaml", added] {
+        assert_eq!(fs::read(at(path)).unwrap(), deck, "{path}");
+    }
+    assert_eq!(names(&at("sub")), Vec::<String>::new());
+    // A file of another name may go.
+    fs::write(at("old.zip"), "old").unwrap();
+    let export = ["deck", "export", "--force", "mine.yaml", "--qti", "old.zip"];
+    assert_eq!(luxate(folder.path(), &export).status.code(), Some(0));
+    assert!(fs::read(at("old.zip")).unwrap().starts_with(b"PK"));
+    // The rights are those of any new file.
+    let rights = |path: &str| fs::metadata(at(path)).unwrap().permissions();
+    assert!(!rights("old.zip").readonly());
+}
+
+#[test]
+#[cfg(unix)]
+fn links_lead_to_the_file_that_is_meant() {
+    use std::os::unix::fs::symlink;
+
+    let folder = tempfile::tempdir().unwrap();
+    let at = |name: &str| folder.path().join(name);
+    fs::copy(DECK, at("mine.yaml")).unwrap();
+    fs::write(at("old.zip"), "old").unwrap();
+    symlink("mine.yaml", at("link.yaml")).unwrap();
+    symlink("old.zip", at("link.zip")).unwrap();
+    let export = |deck: &str, qti: &str| {
+        let arguments = ["deck", "export", "--force", deck, "--qti", qti];
+        luxate(folder.path(), &arguments).status.code()
+    };
+    assert_eq!(export("mine.yaml", "link.yaml"), Some(2));
+    assert_eq!(export("link.yaml", "mine.yaml"), Some(2));
+    assert_eq!(export("link.yaml", "link.zip"), Some(0));
+    assert!(at("link.zip").is_symlink());
+    assert!(fs::read(at("old.zip")).unwrap().starts_with(b"PK"));
+    assert_eq!(export("link.yaml", "/dev/null"), Some(2));
+}
+
+#[test]
+#[cfg(target_os = "linux")]
+fn a_failed_write_leaves_nothing_behind() {
+    let folder = tempfile::tempdir().unwrap();
+    let export = [
+        "deck",
+        "export",
+        DECK,
+        "--qti",
+        "x.zip",
+        "--names",
+        "/proc/a.csv",
+    ];
+    let output = luxate(folder.path(), &export);
+    assert_eq!(output.status.code(), Some(2));
+    let told = text(&output.stderr);
+    assert!(told.contains("/proc/a.csv cannot be written"), "{told}");
+    assert_eq!(names(folder.path()), Vec::<String>::new());
+}

@@ -31,6 +31,10 @@ pub(super) fn export(
             let salvage = Store::salvage(&Store::file_in(&data))?;
             interchange::log::write(&salvage.answers, out)?;
             interchange::log::write_queries(&salvage.queries, out)?;
+            // Reading is all that was asked for.
+            if salvage.problem.is_none() && !matches!(trouble, StoreError::Damaged { .. }) {
+                return Ok(DONE);
+            }
             let answers = counted(salvage.answers.len(), "answer", "answers");
             let queries = counted(salvage.queries.len(), "query", "queries");
             super::report(err, &trouble.into());

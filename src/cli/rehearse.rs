@@ -26,7 +26,7 @@ fn lines(out: &mut impl Write) -> Result<u8, Failure> {
     while !rehearsal.is_finished() {
         let reply = match input::next(&mut reader).map_err(LineError::Read)? {
             Input::Line(line) => rehearsal.line(&line),
-            Input::TooLong => rehearsal.line("a line longer than 1 MiB"),
+            Input::TooLong => rehearsal.too_long(),
             Input::End => break,
         };
         if let Some(reply) = reply {

@@ -5,7 +5,7 @@ use std::io::{self, IsTerminal as _, Write};
 
 use super::args::{CAUTION, Review};
 use super::session::{Outside, Place, Session, drawing};
-use super::{DONE, Failure, INTERRUPTED};
+use super::{DONE, FAILED, Failure, INTERRUPTED};
 use crate::answer::Answer;
 use crate::edge::run::{self, End, RunError};
 use crate::edge::{seed, signals, terminal};
@@ -40,12 +40,12 @@ pub(super) fn review(
         clock.now(),
     );
     let mut reader = io::stdin().lock();
-    if how.jsonl {
+    let closing = if how.jsonl {
         let mut desk = Outside {
             clock,
             store: &mut store,
         };
-        jsonl::play(&mut round, &mut desk, &mut reader, out)?;
+        jsonl::play(&mut round, &mut desk, &mut reader, out)?
     } else {
         if store.setting(Setting::CautionRead)?.is_none() {
             writeln!(out, "{CAUTION}")?;
@@ -55,9 +55,9 @@ pub(super) fn review(
             clock,
             store: &mut store,
         };
-        plain::play(&mut round, &mut desk, reading_pace(), &mut reader, out)?;
-    }
-    Ok(DONE)
+        plain::play(&mut round, &mut desk, reading_pace(), &mut reader, out)?
+    };
+    Ok(if closing.lost_answer { FAILED } else { DONE })
 }
 
 /// A person at a terminal is waited for, a pipe is not.

@@ -33,7 +33,7 @@ impl Place {
     /// The built-in decks and the added ones. An added deck that can no longer be read is told and left out.
     pub(super) fn library(&self, err: &mut impl Write) -> Result<Library, Failure> {
         let mut all = decks::built_in();
-        let added = decks::added(&self.data()?)?;
+        let added = decks::added(&self.data()?, &all)?;
         for trouble in added.troubles {
             writeln!(err, "luxate: {}", Shown::new(&trouble))?;
         }

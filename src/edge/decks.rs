@@ -9,6 +9,9 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::{panic, thread};
 
+use thiserror::Error;
+
+use super::files as disk;
 use crate::deck::model::Deck;
 use crate::deck::{CAP, Outline, Reading, Settings, read_any, read_deck, reread_deck};
 
@@ -61,30 +64,51 @@ pub struct Added {
     pub troubles: Vec<String>,
 }
 
-/// Reads the decks added to the data folder `data`.
+/// The folder of the added decks cannot be used.
+#[derive(Debug, Error)]
+pub enum FolderError {
+    /// Something else stands where a folder should be.
+    #[error("{} is not a folder, so no decks can be kept there; move it away or name another data folder with --data", .0.display())]
+    InTheWay(PathBuf),
+    /// The file of the deck's name holds another one.
+    #[error("{} holds another deck than its name says; give that file another name first", .0.display())]
+    Taken(PathBuf),
+    /// The system refused.
+    #[error("{} could not be {deed}: {why}; see that its disk has room and lets you in, or name another data folder with --data", path.display())]
+    Refused {
+        /// The file or folder.
+        path: PathBuf,
+        /// What was to be done to it.
+        deed: &'static str,
+        /// What the system said.
+        why: io::Error,
+    },
+}
+
+/// Reads the decks added to the data folder `data`. None of them takes the place of one of the `built_in`.
 ///
 /// # Errors
 /// If the folder is there and cannot be listed.
-pub fn added(data: &Path) -> io::Result<Added> {
+pub fn added(data: &Path, built_in: &[Deck]) -> Result<Added, FolderError> {
     let mut added = Added::default();
-    let folder = folder(data);
-    let entries = match fs::read_dir(&folder) {
-        Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(added),
-        entries => entries?,
-    };
-    let mut files = entries
-        .map(|entry| Ok(entry?.path()))
-        .collect::<io::Result<Vec<PathBuf>>>()?;
-    files.retain(|file| {
-        file.extension()
-            .is_some_and(|extension| extension == "yaml")
-    });
-    files.sort();
-    for file in files {
-        // Checked when it was added; a start must not wait for all of that again.
-        let reading = read_bytes(&file).map(|bytes| reread_deck(&file.to_string_lossy(), &bytes));
-        match reading {
-            Ok(Reading { deck: Some(deck), .. }) => added.decks.push(deck),
+    for file in files(data)? {
+        match reread(&file) {
+            Ok(Reading { deck: Some(deck), .. }) => {
+                let is_known = |known: &Deck| known.id == deck.id;
+                let as_what = if built_in.iter().any(is_known) {
+                    "a built-in deck"
+                } else if added.decks.iter().any(is_known) {
+                    "another added deck"
+                } else {
+                    added.decks.push(deck);
+                    continue;
+                };
+                added.troubles.push(format!(
+                    "{path} holds a deck with the id {id}, as {as_what} has, and is left out; give it another id or move it away",
+                    path = file.display(),
+                    id = deck.id
+                ));
+            }
             Ok(_) => added.troubles.push(format!(
                 "the added deck {path} has errors and is left out; luxate deck check {path} says which",
                 path = file.display()
@@ -93,6 +117,62 @@ pub fn added(data: &Path) -> io::Result<Added> {
         }
     }
     Ok(added)
+}
+
+/// The files of added decks in the data folder `data`, in order of their names.
+///
+/// # Errors
+/// If the folder is there and cannot be listed.
+pub fn files(data: &Path) -> Result<Vec<PathBuf>, FolderError> {
+    let folder = folder(data);
+    let listed = fs::read_dir(&folder).and_then(|entries| {
+        entries
+            .map(|entry| Ok(entry?.path()))
+            .collect::<io::Result<Vec<PathBuf>>>()
+    });
+    let mut files = match listed {
+        Err(error) if error.kind() == io::ErrorKind::NotFound => Vec::new(),
+        listed => listed.map_err(|why| blocked(&folder, "listed", why))?,
+    };
+    files.retain(|file| {
+        file.extension()
+            .is_some_and(|extension| extension == "yaml")
+    });
+    files.sort();
+    Ok(files)
+}
+
+/// The files that hold the added deck `id`, whatever their names; of one that can no longer be read only the name tells.
+fn holding(data: &Path, id: &str) -> Result<Vec<PathBuf>, FolderError> {
+    let mut files = files(data)?;
+    files.retain(|file| match reread(file) {
+        Ok(Reading {
+            deck: Some(deck), ..
+        }) => deck.id == id,
+        _ => file.file_stem().is_some_and(|stem| stem == id),
+    });
+    Ok(files)
+}
+
+/// Reads an added deck. It was checked when it was added; a start must not wait for all of that again.
+fn reread(file: &Path) -> Result<Reading, Unreadable> {
+    read_bytes(file).map(|bytes| reread_deck(&file.to_string_lossy(), &bytes))
+}
+
+/// Why a folder could not be used: most often a file has its name, or that of one above it.
+fn blocked(folder: &Path, deed: &'static str, why: io::Error) -> FolderError {
+    match disk::in_the_way(folder) {
+        Some(file) => FolderError::InTheWay(file.to_owned()),
+        None => refused(folder, deed, why),
+    }
+}
+
+fn refused(path: &Path, deed: &'static str, why: io::Error) -> FolderError {
+    FolderError::Refused {
+        path: path.to_owned(),
+        deed,
+        why,
+    }
 }
 
 /// A file could not be read as a deck at all.
@@ -184,15 +264,17 @@ fn read_bytes(file: &Path) -> Result<Vec<u8>, Unreadable> {
 ///
 /// # Errors
 /// If it cannot be written; the earlier edition is untouched then.
-pub fn keep(data: &Path, deck: &Deck, text: &str) -> io::Result<()> {
+pub fn keep(data: &Path, deck: &Deck, text: &str) -> Result<(), FolderError> {
     let folder = folder(data);
-    fs::create_dir_all(&folder)?;
+    fs::create_dir_all(&folder).map_err(|why| blocked(&folder, "made", why))?;
     // The reader admits letters, digits and hyphens only, so an id is always a plain file name.
-    let file = folder.join(format!("{}.yaml", deck.id));
-    let part = folder.join(format!("{}.part", deck.id));
-    fs::write(&part, text)?;
-    File::open(&part)?.sync_all()?;
-    fs::rename(&part, &file)
+    let usual = folder.join(format!("{}.yaml", deck.id));
+    let file = match holding(data, &deck.id)?.into_iter().next() {
+        Some(earlier) => earlier,
+        None if usual.symlink_metadata().is_ok() => return Err(FolderError::Taken(usual)),
+        None => usual,
+    };
+    disk::put(&file, text.as_bytes(), true).map_err(|why| refused(&file, "written", why))
 }
 
 /// What came of removing a deck.
@@ -204,11 +286,11 @@ pub enum Removed {
     NotThere,
 }
 
-/// Takes an added deck out of the data folder `data`, also one that can no longer be read.
+/// Takes an added deck out of the data folder `data`, whatever its file is called, also one that can no longer be read.
 ///
 /// # Errors
 /// If its file cannot be deleted.
-pub fn remove(data: &Path, id: &str) -> io::Result<Removed> {
+pub fn remove(data: &Path, id: &str) -> Result<Removed, FolderError> {
     // Only what can be an id can be a file name here: no path leads out of the folder.
     let is_id = !id.is_empty()
         && id
@@ -217,10 +299,12 @@ pub fn remove(data: &Path, id: &str) -> io::Result<Removed> {
     if !is_id {
         return Ok(Removed::NotThere);
     }
-    match fs::remove_file(folder(data).join(format!("{id}.yaml"))) {
-        Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(Removed::NotThere),
-        done => done.map(|()| Removed::Done),
+    let mut removed = Removed::NotThere;
+    for file in holding(data, id)? {
+        fs::remove_file(&file).map_err(|why| refused(&file, "removed", why))?;
+        removed = Removed::Done;
     }
+    Ok(removed)
 }
 
 fn folder(data: &Path) -> PathBuf {

@@ -1,14 +1,18 @@
 //! Exported logs from disk, as candidates hand them in.
 
 use std::fs::File;
-use std::io::{self, BufReader};
+use std::io::{self, BufRead as _, BufReader};
 use std::path::{Path, PathBuf};
 
 use thiserror::Error;
 
 use crate::answer::Answer;
-use crate::interchange::log::{self, Entry, Problem};
+use crate::interchange::log::{self, Entry, LineError, Problem};
 use crate::query::Query;
+use crate::words::counted;
+
+/// So many lines of a file are told one by one; the rest are counted.
+const TOLD_MAX: usize = 10;
 
 /// What some logs hold.
 #[derive(Clone, Debug, Default)]
@@ -17,7 +21,7 @@ pub struct Logs {
     pub answers: Vec<Answer>,
     /// All queries, file by file.
     pub queries: Vec<Query>,
-    /// Lines that were passed over, a sentence each with file and line.
+    /// What was passed over, a sentence each with file and line; of a file with many such lines, the first and their number.
     pub troubles: Vec<String>,
 }
 
@@ -40,19 +44,47 @@ pub fn read(files: &[PathBuf]) -> Result<Logs, Unreadable> {
             file: file.clone(),
             why,
         };
-        let lines = log::read(BufReader::new(open(file).map_err(unreadable)?));
-        for entry in lines {
+        let mut input = BufReader::new(open(file).map_err(unreadable)?);
+        if is_utf_16(input.fill_buf().map_err(unreadable)?) {
+            logs.troubles.push(format!(
+                "{}: this looks like UTF-16 and was passed over: save the file as UTF-8",
+                file.display()
+            ));
+            continue;
+        }
+        let mut passed_over = 0;
+        for entry in log::read(input) {
             match entry {
                 Ok(Entry::Answer(answer)) => logs.answers.push(answer),
                 Ok(Entry::Query(query)) => logs.queries.push(query),
-                Err(error) => match error.problem {
-                    Problem::Io(why) => return Err(unreadable(why)),
-                    _ => logs.troubles.push(format!("{}: {error}", file.display())),
-                },
+                Err(LineError {
+                    problem: Problem::Io(why),
+                    ..
+                }) => return Err(unreadable(why)),
+                Err(error) => {
+                    passed_over += 1;
+                    if passed_over <= TOLD_MAX {
+                        let trouble = format!("{}: {error}", file.display());
+                        logs.troubles.push(trouble);
+                    }
+                }
             }
+        }
+        if passed_over > TOLD_MAX {
+            let more = counted(passed_over - TOLD_MAX, "more line", "more lines");
+            let trouble = format!("{}: {more} could not be taken", file.display());
+            logs.troubles.push(trouble);
         }
     }
     Ok(logs)
+}
+
+/// Whether a log begins as text in UTF-16 does, with a mark or with every other byte empty.
+const fn is_utf_16(start: &[u8]) -> bool {
+    matches!(
+        start,
+        [0xff, 0xfe, ..] | [0xfe, 0xff, ..] | [0, 1..=0xff, ..] | [1..=0xff, 0, ..]
+    )
 }
 
 fn open(file: &Path) -> io::Result<File> {

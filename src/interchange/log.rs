@@ -70,7 +70,7 @@ pub enum Problem {
     #[error("longer than {LONGEST_LINE} bytes; one line holds one answer or query")]
     TooLong,
     /// Not an object, or one that lacks a field or holds something of the wrong type.
-    #[error("neither an answer nor a query: {0}")]
+    #[error("neither an answer nor a query: {}", in_line(.0))]
     Shape(#[from] serde_json::Error),
     /// A field of the right type that says nothing known.
     #[error("`{field}` is {found:?}; expected {expected}")]
@@ -85,6 +85,13 @@ pub enum Problem {
     /// A value outside its range.
     #[error("no log holds this: {0}")]
     Flawed(#[from] Flaw),
+}
+
+/// What is wrong with an object, without the line that is always its first.
+fn in_line(error: &serde_json::Error) -> String {
+    error
+        .to_string()
+        .replace(" at line 1 column ", " at column ")
 }
 
 /// What a line holds.

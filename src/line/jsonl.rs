@@ -372,6 +372,7 @@ fn close_object(round: &Round, closing: &Closing) -> Value {
         "answers": closing.answers,
         "right": closing.right,
         "items": closing.items,
+        "not_kept": u8::from(closing.lost_answer),
         "seconds": closing.seconds,
         "topics": topics,
         "confident_errors": closing.confident_errors.iter().filter_map(name).collect::<Vec<_>>(),

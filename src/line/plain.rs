@@ -20,7 +20,7 @@ Answer with the letters shown, such as b. Where several may be right, name them 
 letter, first step first: c a b. For pairs, give each letter a number: a2 b1. A term is typed as it is, a number with or without its unit. Then say how sure you are: guessing, \
 likely or certain. In a terminal Enter goes on after the reveal, and query writes a remark on the item for its instructor. \
 Other words: repeat says the question or the reveal again, back leaves the confidence and asks for the answer anew, \
-stop ends the round. Whatever you have answered is kept.";
+stop ends the round. Every answer whose reveal you heard is kept.";
 
 /// What a prompt brought.
 pub(super) enum Said {

@@ -22,9 +22,21 @@ pub enum RehearseError {
     /// Not one of the lines of the rehearsal.
     #[error("not a line of the rehearsal: {0}")]
     Line(#[from] serde_json::Error),
+    /// A line that is too long to be looked at.
+    #[error("the line is longer than 1 MiB")]
+    TooLong,
     /// A line came before the setup.
     #[error("send a setup line first")]
     NoSetup,
+    /// A second setup came.
+    #[error("the setup has come already; send quit and start anew")]
+    SetupAgain,
+    /// A setup without items.
+    #[error("the setup has no items")]
+    NoItems,
+    /// A time or a day lies before one that has come already.
+    #[error("{0} goes back in time; it must not lie before the last day or answer")]
+    Back(&'static str),
     /// An answer came without an open day.
     #[error("send a day line before answers")]
     NoDay,
@@ -115,6 +127,8 @@ struct Running {
     names: Vec<String>,
     numbers: BTreeMap<String, usize>,
     day: Option<Day>,
+    /// Days from the origin to the last day or answer.
+    last: f64,
 }
 
 impl Rehearsal {
@@ -131,11 +145,15 @@ impl Rehearsal {
         }
         let reply = match self.take(text) {
             Ok(reply) => reply?,
-            Err(error) => Reply::Error {
-                text: error.to_string(),
-            },
+            Err(error) => return refusal(&error),
         };
         serde_json::to_string(&reply).ok()
+    }
+
+    /// Answers a line that was too long to be looked at.
+    #[must_use]
+    pub fn too_long(&self) -> Option<String> {
+        refusal(&RehearseError::TooLong)
     }
 
     fn take(&mut self, text: &str) -> Result<Option<Reply<'_>>, RehearseError> {
@@ -144,6 +162,9 @@ impl Rehearsal {
                 minutes_a_day,
                 items,
             } => {
+                if self.running.is_some() {
+                    return Err(RehearseError::SetupAgain);
+                }
                 self.running = Some(Running::new(minutes_a_day, items)?);
                 Ok(None)
             }
@@ -164,6 +185,9 @@ impl Running {
     fn new(minutes_a_day: f64, items: Vec<Item>) -> Result<Self, RehearseError> {
         if !(0.0..=1440.0).contains(&minutes_a_day) {
             return Err(RehearseError::Range("minutes_a_day"));
+        }
+        if items.is_empty() {
+            return Err(RehearseError::NoItems);
         }
         let mut topics = BTreeMap::new();
         let mut numbers = BTreeMap::new();
@@ -198,12 +222,16 @@ impl Running {
             names,
             numbers,
             day: None,
+            last: f64::NEG_INFINITY,
         })
     }
 
     fn take(&mut self, line: Line) -> Result<Option<Reply<'_>>, RehearseError> {
         match line {
             Line::Exam { at } => {
+                if at.is_some_and(|at| at < self.last) {
+                    return Err(RehearseError::Back("exam"));
+                }
                 let exam = at.map(time).transpose()?.map(|at_days| Exam {
                     at_days,
                     day: day_of(at_days),
@@ -216,9 +244,11 @@ impl Running {
             }
             Line::Day { day, at, seconds } => {
                 let now = moment(at, day)?;
-                if !(0.0..=86_400.0).contains(&seconds) {
-                    return Err(RehearseError::Range("seconds"));
+                within_a_day(seconds)?;
+                if self.day.is_some_and(|last| now.day < last) {
+                    return Err(RehearseError::Back("day"));
                 }
+                self.pass(at)?;
                 self.day = Some(now.day);
                 self.engine.open_day(now, seconds);
                 Ok(Some(self.ask(now)))
@@ -244,6 +274,8 @@ impl Running {
                     seconds,
                     round: RoundKind::Review,
                 };
+                within_a_day(seconds)?;
+                self.pass(at)?;
                 self.engine.observe(number, &seen);
                 Ok(Some(self.ask(seen.at)))
             }
@@ -267,12 +299,34 @@ impl Running {
         }
     }
 
+    /// Time goes on to `at`, and never back.
+    fn pass(&mut self, at: f64) -> Result<(), RehearseError> {
+        if at < self.last {
+            return Err(RehearseError::Back("at"));
+        }
+        self.last = at;
+        Ok(())
+    }
+
     fn ask(&mut self, now: Moment) -> Reply<'_> {
         let pick = self.engine.next(now);
         match pick.and_then(|pick| self.names.get(pick.item)) {
             Some(item) => Reply::Ask { item },
             None => Reply::Rest,
         }
+    }
+}
+
+fn refusal(error: &RehearseError) -> Option<String> {
+    let text = error.to_string();
+    serde_json::to_string(&Reply::Error { text }).ok()
+}
+
+fn within_a_day(seconds: f64) -> Result<(), RehearseError> {
+    if (0.0..=86_400.0).contains(&seconds) {
+        Ok(())
+    } else {
+        Err(RehearseError::Range("seconds"))
     }
 }
 

@@ -178,6 +178,9 @@ pub(super) fn say_closing(
     let how = match closing.ended {
         Ended::Done => "The round is done.",
         Ended::Limit => "The round has reached the limit you set.",
+        Ended::Stopped if closing.lost_answer => {
+            "The round was stopped; 1 answer, the last, could not be stored and is not kept."
+        }
         Ended::Stopped => "The round was stopped; everything you answered is kept.",
     };
     say(writer, how)?;

@@ -41,6 +41,8 @@ pub struct Closing {
     pub right: u32,
     /// Different items asked.
     pub items: usize,
+    /// An answer was given to the last question and could not be stored: it is not kept and not counted.
+    pub lost_answer: bool,
     /// Seconds spent on answering.
     pub seconds: f64,
     /// By topic, in the order of the decks.
@@ -62,6 +64,8 @@ pub(super) struct Tally {
     right: u32,
     seconds: f64,
     items: BTreeSet<usize>,
+    /// The open question was answered and the answer is not on disk.
+    pub(super) lost_answer: bool,
     topics: BTreeMap<usize, (u32, u32)>,
     confident_errors: BTreeSet<usize>,
     /// The forecast before the round.
@@ -125,6 +129,7 @@ impl Tally {
             answers: self.answers,
             right: self.right,
             items: self.items.len(),
+            lost_answer: self.lost_answer,
             seconds: self.seconds,
             topics: topics.collect(),
             confident_errors,

@@ -279,6 +279,8 @@ impl Round {
             verdict,
         };
         self.phase = Phase::Storing(Box::new(given));
+        // Until it is known to be on disk.
+        self.tally.lost_answer = true;
         match &self.phase {
             Phase::Storing(given) => Ok(&given.answer),
             _ => Err(Unfit::NothingAsked),
@@ -298,6 +300,7 @@ impl Round {
         self.latest = Some(answer.at.utc_ms);
         self.record.note(&answer);
         self.tally.note(&self.record, ask.item, &answer);
+        self.tally.lost_answer = false;
         self.phase = Phase::Revealed(Reveal {
             answer: answer.id,
             confidence: answer.confidence,

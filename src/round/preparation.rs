@@ -164,6 +164,10 @@ fn exam(text: &str, today: Day) -> Result<Day, Unplannable> {
 
 fn rest(text: &str) -> Result<RestDays, Unplannable> {
     let mut rest = RestDays::NONE;
+    // Nothing at all is a slip, such as an unset variable; whoever wants no rest days says so.
+    if text.trim_matches([',', ' ']).is_empty() {
+        return Err(Unplannable::NoWeekday(text.to_owned()));
+    }
     for word in text.split([',', ' ']).filter(|word| !word.is_empty()) {
         let day = WEEK.iter().find(|(short, _)| word.starts_with(short));
         let (_, day) = day.ok_or_else(|| Unplannable::NoWeekday(word.to_owned()))?;
@@ -239,6 +243,8 @@ mod tests {
                 "all seven days",
             ),
             (Setting::Rest, "someday", "no day of the week"),
+            (Setting::Rest, "", "or none"),
+            (Setting::Rest, " , ,", "or none"),
             (Setting::Pass, "0", "per cent"),
             (Setting::Pass, "nan", "per cent"),
         ] {

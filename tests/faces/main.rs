@@ -12,6 +12,7 @@ use std::path::Path;
 use std::process::{Child, ChildStdin, ChildStdout, Command, Output, Stdio};
 
 use luxate::kinds::{self, Pose, Response};
+use luxate::store::Store;
 use serde_json::{Value, json};
 
 fn luxate(data: &Path, now: &str) -> Command {
@@ -338,6 +339,58 @@ fn a_round_in_plain_lines_can_be_heard_and_stopped() {
         "",
     );
     assert!(!text(&again.stdout).contains("study aid"));
+}
+
+/// A store that refuses every new answer, as on a full disk.
+fn refusing() -> tempfile::TempDir {
+    let data = tempfile::tempdir().unwrap();
+    Store::open(data.path()).unwrap();
+    let refuse =
+        "CREATE TRIGGER full BEFORE INSERT ON answer BEGIN SELECT RAISE(ABORT, 'full'); END";
+    let connection = rusqlite::Connection::open(Store::file_in(data.path())).unwrap();
+    connection.execute_batch(refuse).unwrap();
+    data
+}
+
+#[test]
+fn an_answer_that_is_not_stored_is_not_said_to_be_kept() {
+    let data = refusing();
+    let now = "2027-03-01T19:00:00Z";
+    for input in ["a\nlikely\nstop\n", "a\nlikely\na\nlikely\n"] {
+        let arguments = ["review", "--line", "--seed", "7"];
+        let out = run(luxate(data.path(), now), &arguments, input);
+        let said = text(&out.stdout);
+        assert_eq!(out.status.code(), Some(2), "{said}");
+        assert!(said.contains("Your answer is not stored: "), "{said}");
+        assert!(
+            said.contains("1 answer, the last, could not be stored and is not kept."),
+            "{said}"
+        );
+        assert!(!said.contains("everything"), "{said}");
+    }
+    let mut talk = Talk::start(data.path(), now, &[]);
+    let ask = talk.hear();
+    assert_eq!(talk.answer(&ask, "likely")["type"], "error");
+    // With room again, the same question is answered and nothing is lost.
+    let connection = rusqlite::Connection::open(Store::file_in(data.path())).unwrap();
+    connection.execute_batch("DROP TRIGGER full").unwrap();
+    assert_eq!(talk.answer(&ask, "likely")["type"], "reveal");
+    talk.hear();
+    talk.say(&json!({"type": "stop"}));
+    assert_eq!(talk.hear()["not_kept"], 0);
+    assert_eq!(talk.child.wait().unwrap().code(), Some(0));
+
+    let data = refusing();
+    let mut talk = Talk::start(data.path(), now, &[]);
+    let ask = talk.hear();
+    assert_eq!(talk.answer(&ask, "likely")["type"], "error");
+    talk.say(&json!({"type": "stop"}));
+    let close = talk.hear();
+    assert_eq!(
+        (&close["not_kept"], &close["answers"]),
+        (&json!(1), &json!(0))
+    );
+    assert_eq!(talk.child.wait().unwrap().code(), Some(2));
 }
 
 #[test]

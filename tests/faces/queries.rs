@@ -272,3 +272,73 @@ fn what_cannot_be_listed_is_said() {
     );
     assert_eq!(list(&[flawed, "none.jsonl"]).status.code(), Some(1));
 }
+
+#[test]
+fn a_file_that_is_no_log_is_told_in_a_few_lines() {
+    let data = tempfile::tempdir().unwrap();
+    let write = |name: &str, bytes: &[u8]| std::fs::write(data.path().join(name), bytes).unwrap();
+    write("y.jsonl", "y\n".repeat(5000).as_bytes());
+    write("z.jsonl", "z\n".repeat(10).as_bytes());
+    let out = list(data.path(), &[DECK, "y.jsonl", "z.jsonl"]);
+    assert_eq!(out.status.code(), Some(1));
+    let told = text(&out.stderr);
+    let told: Vec<&str> = told.lines().collect();
+    assert_eq!(told.len(), 21);
+    assert_eq!(
+        told[1],
+        "luxate: y.jsonl: line 2: neither an answer nor a query: expected value at column 1"
+    );
+    assert_eq!(
+        told[10],
+        "luxate: y.jsonl: 4990 more lines could not be taken"
+    );
+
+    let line = "{\"id\":\"x\"}\r\n";
+    let little: Vec<u8> = line.encode_utf16().flat_map(u16::to_le_bytes).collect();
+    let big: Vec<u8> = line.encode_utf16().flat_map(u16::to_be_bytes).collect();
+    for bytes in [
+        [&[0xff, 0xfe], &little[..]].concat(),
+        [&[0xfe, 0xff], &big[..]].concat(),
+        little,
+        big,
+    ] {
+        write("wide.jsonl", &bytes);
+        let out = list(data.path(), &[DECK, "wide.jsonl"]);
+        assert_eq!(out.status.code(), Some(1));
+        let told = text(&out.stderr);
+        assert!(told.contains("looks like UTF-16"), "{told}");
+        assert_eq!(told.lines().count(), 1, "{told}");
+    }
+}
+
+#[test]
+#[cfg(unix)]
+fn a_log_in_a_folder_that_is_only_read_is_exported() {
+    use std::fs::{Permissions, set_permissions};
+    use std::os::unix::fs::PermissionsExt as _;
+
+    let data = tempfile::tempdir().unwrap();
+    let mut talk = Talk::start(data.path(), "2027-03-01T19:00:00Z", &[]);
+    let ask = talk.hear();
+    talk.answer(&ask, "likely");
+    talk.hear();
+    talk.say(&json!({"type": "stop"}));
+    talk.hear();
+    assert!(talk.child.wait().unwrap().success());
+    let export = || {
+        run(
+            luxate(data.path(), "2027-03-05T20:00:00Z"),
+            &["log", "export"],
+            "",
+        )
+    };
+    let before = export();
+    let mode = |mode: u32| set_permissions(data.path(), Permissions::from_mode(mode)).unwrap();
+    mode(0o555);
+    let out = export();
+    mode(0o755);
+    assert_eq!(text(&out.stderr), "");
+    assert_eq!(out.status.code(), Some(0));
+    assert_eq!(out.stdout, before.stdout);
+    assert_eq!(text(&out.stdout).lines().count(), 1);
+}

@@ -52,13 +52,14 @@ pub(super) fn add(
         )));
     }
     let data = place.data()?;
-    if decks::built_in().iter().any(|known| known.id == deck.id) {
+    let built_in = decks::built_in();
+    if built_in.iter().any(|known| known.id == deck.id) {
         return Err(Failure::Told(format!(
             "there is a built-in deck with the id {}; give this one another id",
             deck.id
         )));
     }
-    let before = decks::added(&data)?
+    let before = decks::added(&data, &built_in)?
         .decks
         .into_iter()
         .find(|known| known.id == deck.id);

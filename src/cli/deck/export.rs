@@ -2,6 +2,7 @@
 
 use std::io::Write;
 
+use super::sources;
 use super::which::{self, Found};
 use crate::cli::args::Export;
 use crate::cli::session::Place;
@@ -36,7 +37,7 @@ pub(super) fn export(
         path,
         bytes: report.names_csv().into_bytes(),
     }));
-    files::write(&new, how.force)?;
+    files::write(&new, how.force, &sources(place, &how.deck))?;
     write!(out, "{}: {report}", Shown::new(&how.qti.to_string_lossy()))?;
     Ok(DONE)
 }

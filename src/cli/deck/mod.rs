@@ -15,11 +15,13 @@ mod show;
 mod which;
 
 use std::io::{self, IsTerminal, Write};
+use std::path::{Path, PathBuf};
 
 use super::Failure;
 use super::args::Deck;
 use super::render::Look;
 use super::session::Place;
+use crate::edge::decks;
 
 /// Carries out a deck command and returns the exit code.
 pub(super) fn run(
@@ -42,6 +44,18 @@ pub(super) fn run(
         Deck::Remove { id } => remove::remove(place, id, out),
         Deck::Add { path } => add::add(place, path, out, err),
     }
+}
+
+/// The decks on disk that a command which reads the deck `named` must not write over.
+fn sources(place: &Place, named: &Path) -> Vec<PathBuf> {
+    let data = place.data().ok();
+    // Without a folder that can be listed there are no added decks to spare.
+    let added = data.and_then(|data| decks::files(&data).ok());
+    let mut sources = added.unwrap_or_default();
+    if which::is_file(named) {
+        sources.push(named.to_owned());
+    }
+    sources
 }
 
 /// Colours for a terminal that wants them.

@@ -1,6 +1,5 @@
 //! `luxate deck new`: a deck to start from.
 
-use std::fs::File;
 use std::io::{self, Write};
 
 use crate::cli::args::New;
@@ -8,6 +7,7 @@ use crate::cli::session::Place;
 use crate::cli::{DONE, Failure};
 use crate::deck::{read_deck, skeleton};
 use crate::edge::clock::Clock;
+use crate::edge::files;
 use crate::text::Shown;
 
 /// Writes a skeleton to a new file or to the output. Never touches a file that is there.
@@ -47,7 +47,7 @@ pub(super) fn new(place: &Place, how: &New, out: &mut impl Write) -> Result<u8, 
         return Ok(DONE);
     };
     let shown = Shown::new(&path.to_string_lossy());
-    let written = File::create_new(path).and_then(|mut file| file.write_all(text.as_bytes()));
+    let written = files::put(path, text.as_bytes(), false);
     written.map_err(|error| {
         Failure::Told(match error.kind() {
             io::ErrorKind::AlreadyExists => {

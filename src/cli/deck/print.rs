@@ -2,6 +2,7 @@
 
 use std::io::Write;
 
+use super::sources;
 use super::which::{self, Found};
 use crate::cli::args::Print;
 use crate::cli::session::Place;
@@ -36,7 +37,7 @@ pub(super) fn print(
             });
         }
     }
-    files::write(&files, how.force)?;
+    files::write(&files, how.force, &sources(place, &how.deck))?;
     for file in &files {
         writeln!(out, "{}", Shown::new(&file.path.to_string_lossy()))?;
     }
