@@ -140,6 +140,42 @@ fn a_thin_and_a_stale_topic_are_told() {
     assert!(told.contains("o stale: "), "{told}");
 }
 
+#[test]
+fn coverage_takes_ids_and_files_and_tells_nothing_of_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let run = |decks: &[&str]| luxate(folder.path(), &[&["deck", "coverage"], decks].concat());
+    let flaps = run(&["flaps"]);
+    assert_eq!(code(&flaps), 0, "{}", err(&flaps));
+    assert!(out(&flaps).contains("in 1 deck:"), "{}", out(&flaps));
+    let bad = folder.path().join("bad.yaml");
+    fs::write(&bad, forceps().replacen("kind: ", "kind: x", 1)).unwrap();
+    let bad = bad.to_str().unwrap();
+    for (decks, expected, told) in [
+        (&["no-such"][..], 2, "there is no deck no-such"),
+        (&["no/such.yaml"], 2, "no/such.yaml cannot be read"),
+        (&[bad], 1, "has errors"),
+    ] {
+        let output = run(decks);
+        assert_eq!(code(&output), expected, "{decks:?}");
+        assert!(err(&output).contains(told), "{}", err(&output));
+        assert_eq!(out(&output), "", "{decks:?}");
+    }
+    let both = run(&["flaps", bad]);
+    assert_eq!(code(&both), 1);
+    assert_eq!(out(&both), out(&flaps));
+}
+
+#[test]
+fn a_deck_in_use_is_compared_by_its_id() {
+    let folder = tempfile::tempdir().unwrap();
+    let [one, two, _] = editions(folder.path());
+    assert_eq!(code(&luxate(folder.path(), &["deck", "add", &one])), 0);
+    let by_id = luxate(folder.path(), &["deck", "diff", "mine", &two]);
+    assert_eq!(code(&by_id), 0, "{}", err(&by_id));
+    let by_file = luxate(folder.path(), &["deck", "diff", &one, &two]);
+    assert_eq!(out(&by_id), out(&by_file));
+}
+
 /// Three editions: the second rewords one item and moves the key of none; the third moves a key.
 fn editions(folder: &Path) -> [String; 3] {
     let write = |name: &str, text: String| {

@@ -146,8 +146,8 @@ pub enum Deck {
     Check(Check),
     /// Tell what decks cover of the exam, topic by topic
     Coverage {
-        /// Deck files, or folders of them; without any, the decks in use
-        #[arg(value_name = "PATH")]
+        /// Ids of decks in use, deck files or folders of them; without any, all decks in use
+        #[arg(value_name = "DECK")]
         paths: Vec<PathBuf>,
 
         /// Say it as JSON
@@ -160,11 +160,11 @@ pub enum Deck {
     New(New),
     /// Tell what changed between two editions, and what happens to answers
     Diff {
-        /// Deck file of the earlier edition
+        /// Earlier edition: id of a deck in use, or a file
         #[arg(value_name = "OLD")]
         old: PathBuf,
 
-        /// Deck file of the later edition
+        /// Later edition: id of a deck in use, or a file
         #[arg(value_name = "NEW")]
         new: PathBuf,
 
@@ -209,7 +209,7 @@ pub enum Deck {
 /// What to show.
 #[derive(Debug, Args)]
 pub struct Show {
-    /// Item to begin with; without it the first of the deck
+    /// Item to begin with; without it the first of the deck. A deck, by id or file, may stand here too
     #[arg(value_name = "ITEM")]
     pub item: Option<String>,
 
@@ -218,7 +218,7 @@ pub struct Show {
     pub deck: Option<PathBuf>,
 
     /// Read the file again whenever it is saved, and tell what the checker finds
-    #[arg(long, requires = "deck", conflicts_with = "plain")]
+    #[arg(long, conflicts_with = "plain")]
     pub watch: bool,
 
     /// Write plain text

@@ -16,7 +16,7 @@ use crate::deck::library::Library;
 use crate::deck::model::Deck;
 use crate::edge::clock::Clock;
 use crate::edge::decks;
-use crate::edge::run::{self, End, RunError, Watch};
+use crate::edge::run::{self, End, Watch};
 use crate::edge::{signals, terminal};
 use crate::kinds;
 use crate::line::plain;
@@ -36,21 +36,29 @@ pub(super) fn show(
     err: &mut impl Write,
 ) -> Result<u8, Failure> {
     let clock = Clock::from_environment(place.turnover)?;
+    let (mut item, deck) = match (how.item.as_deref(), how.deck.as_deref()) {
+        // A file in the place of the item is the deck that is meant.
+        (Some(item), None) if is_deck_file(item) => (None, Some(Path::new(item))),
+        named => named,
+    };
     if how.watch {
-        return watch(place, how, &clock);
+        return watch(place, item, deck, how.seed, &clock);
     }
-    let library = match &how.deck {
+    let mut library = match deck {
         None => place.library(err)?,
         Some(named) => match which::find(place, named, err)? {
             Found::Deck(deck) => Library::new(vec![*deck]),
             Found::Flawed => return Ok(FINDINGS),
         },
     };
-    let first = how
-        .item
-        .as_deref()
-        .map(|item| item_of(&library, item))
-        .transpose()?;
+    if let Some(named) = item
+        && let Some(deck) = library.deck(named).cloned()
+        && item_of(&library, named).is_err()
+    {
+        library = Library::new(vec![deck]);
+        item = None;
+    }
+    let first = item.map(|item| item_of(&library, item)).transpose()?;
     if how.plain || terminal::check().is_err() {
         plainly(library, first.as_ref(), how.seed, clock.now(), out)?;
         return Ok(DONE);
@@ -63,6 +71,13 @@ pub(super) fn show(
         &run::stamp(&clock),
     );
     on_screen(model, &clock, None)
+}
+
+/// Whether this is the name of a deck file rather than of an item.
+fn is_deck_file(named: &str) -> bool {
+    let path = Path::new(named);
+    let ending = path.extension().unwrap_or_default();
+    path.is_file() || ending == "yaml" || ending == "yml"
 }
 
 /// Drawings as the candidate's own screens make them; without a store, as the terminal lets guess.
@@ -153,18 +168,27 @@ fn plainly(
 }
 
 /// Shows a file, and shows it again whenever it is saved.
-fn watch(place: &Place, how: &Show, clock: &Clock) -> Result<u8, Failure> {
-    terminal::check().map_err(RunError::from)?;
-    let path = how.deck.clone().unwrap_or_default();
-    if !which::is_file(&path) {
+fn watch(
+    place: &Place,
+    item: Option<&str>,
+    deck: Option<&Path>,
+    seed: u64,
+    clock: &Clock,
+) -> Result<u8, Failure> {
+    let Some(path) = deck.filter(|path| which::is_file(path)) else {
         return Err(Failure::Told(
             "only a file can be watched; name one with --deck".to_owned(),
         ));
+    };
+    if terminal::check().is_err() {
+        return Err(Failure::Told(
+            "a file can be watched only in a terminal; --plain writes its items as text".to_owned(),
+        ));
     }
-    let mut watched = Watched::new(path);
+    let mut watched = Watched::new(path.to_owned());
     let (deck, findings) = watched.read();
     let library = Library::new(deck.into_iter().collect());
-    let first = match &how.item {
+    let first = match item {
         // A file with errors may still get the item.
         Some(item) if !library.entries().is_empty() => Some(item_of(&library, item)?),
         _ => None,
@@ -173,7 +197,7 @@ fn watch(place: &Place, how: &Show, clock: &Clock) -> Result<u8, Failure> {
     let mut model = Model::preview(
         fresh(library, stamp.now),
         settings(place)?,
-        how.seed,
+        seed,
         first.as_ref(),
         &stamp,
     );

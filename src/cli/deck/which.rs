@@ -36,7 +36,7 @@ pub(super) fn find(place: &Place, named: &Path, err: &mut impl Write) -> Result<
             "{}",
             render::diagnostics(&source, &diagnostics.without_advice(), look())
         )?;
-        writeln!(err, "luxate: the deck has errors; nothing was written")?;
+        writeln!(err, "luxate: the deck has errors; nothing was done with it")?;
         return Ok(Found::Flawed);
     };
     Ok(Found::Deck(Box::new(deck)))
@@ -52,7 +52,8 @@ pub(super) fn is_file(named: &Path) -> bool {
     !is_id || named.is_file()
 }
 
-fn in_use(place: &Place, named: &Path, err: &mut impl Write) -> Result<Deck, Failure> {
+/// The deck in use with the id `named`.
+pub(super) fn in_use(place: &Place, named: &Path, err: &mut impl Write) -> Result<Deck, Failure> {
     let library = place.library(err)?;
     let id = named.to_string_lossy();
     library.deck(&id).cloned().ok_or_else(|| {
