@@ -5,6 +5,7 @@ use std::io;
 use thiserror::Error;
 
 use crate::edge::clock::BadNow;
+use crate::edge::decks;
 use crate::edge::files::Unwritten;
 use crate::edge::folders::NoFolder;
 use crate::edge::run::RunError;
@@ -27,6 +28,9 @@ pub enum Failure {
     /// A setting that cannot be planned with.
     #[error(transparent)]
     Plan(#[from] Unplannable),
+    /// The added decks cannot be reached.
+    #[error(transparent)]
+    Decks(#[from] decks::Unusable),
     /// Files were not written.
     #[error(transparent)]
     Files(#[from] Unwritten),

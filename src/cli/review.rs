@@ -40,12 +40,12 @@ pub(super) fn review(
         clock.now(),
     );
     let mut reader = io::stdin().lock();
-    if how.jsonl {
+    let closing = if how.jsonl {
         let mut desk = Outside {
             clock,
             store: &mut store,
         };
-        jsonl::play(&mut round, &mut desk, &mut reader, out)?;
+        jsonl::play(&mut round, &mut desk, &mut reader, out)?
     } else {
         if store.setting(Setting::CautionRead)?.is_none() {
             writeln!(out, "{CAUTION}")?;
@@ -55,7 +55,11 @@ pub(super) fn review(
             clock,
             store: &mut store,
         };
-        plain::play(&mut round, &mut desk, reading_pace(), &mut reader, out)?;
+        plain::play(&mut round, &mut desk, reading_pace(), &mut reader, out)?
+    };
+    if closing.unstored {
+        let told = "the last answer could not be stored; every answer before it is kept";
+        return Err(Failure::Told(told.to_owned()));
     }
     Ok(DONE)
 }

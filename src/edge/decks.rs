@@ -7,7 +7,7 @@ use std::fs::{self, File};
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicUsize, Ordering};
-use std::{panic, thread};
+use std::{panic, process, thread};
 
 use crate::deck::model::Deck;
 use crate::deck::{CAP, Outline, Reading, Settings, read_any, read_deck, reread_deck};
@@ -64,17 +64,20 @@ pub struct Added {
 /// Reads the decks added to the data folder `data`.
 ///
 /// # Errors
-/// If the folder is there and cannot be listed.
-pub fn added(data: &Path) -> io::Result<Added> {
+/// [`Unusable`] if the folder is there and cannot be listed.
+pub fn added(data: &Path) -> Result<Added, Unusable> {
     let mut added = Added::default();
     let folder = folder(data);
-    let entries = match fs::read_dir(&folder) {
+    let listed = fs::read_dir(&folder).and_then(|entries| {
+        entries
+            .map(|entry| Ok(entry?.path()))
+            .collect::<io::Result<Vec<PathBuf>>>()
+    });
+    let mut files = match listed {
         Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(added),
-        entries => entries?,
+        Err(why) => return Err(Unusable { folder, why }),
+        Ok(files) => files,
     };
-    let mut files = entries
-        .map(|entry| Ok(entry?.path()))
-        .collect::<io::Result<Vec<PathBuf>>>()?;
     files.retain(|file| {
         file.extension()
             .is_some_and(|extension| extension == "yaml")
@@ -93,6 +96,17 @@ pub fn added(data: &Path) -> io::Result<Added> {
         }
     }
     Ok(added)
+}
+
+/// The folder of added decks refused.
+#[derive(Debug, thiserror::Error)]
+#[error(
+    "the folder of added decks, {}, cannot be used: {why}; mend that, or name another data folder with --data DIR",
+    folder.display()
+)]
+pub struct Unusable {
+    folder: PathBuf,
+    why: io::Error,
 }
 
 /// A file could not be read as a deck at all.
@@ -183,16 +197,22 @@ fn read_bytes(file: &Path) -> Result<Vec<u8>, Unreadable> {
 /// Puts a deck that was read without errors into the data folder, in place of an earlier edition.
 ///
 /// # Errors
-/// If it cannot be written; the earlier edition is untouched then.
-pub fn keep(data: &Path, deck: &Deck, text: &str) -> io::Result<()> {
+/// [`Unusable`] if it cannot be written; the earlier edition is untouched then.
+pub fn keep(data: &Path, deck: &Deck, text: &str) -> Result<(), Unusable> {
     let folder = folder(data);
-    fs::create_dir_all(&folder)?;
     // The reader admits letters, digits and hyphens only, so an id is always a plain file name.
     let file = folder.join(format!("{}.yaml", deck.id));
-    let part = folder.join(format!("{}.part", deck.id));
-    fs::write(&part, text)?;
-    File::open(&part)?.sync_all()?;
-    fs::rename(&part, &file)
+    // Somebody may be adding the same deck in another window.
+    let part = folder.join(format!("{}.{}.part", deck.id, process::id()));
+    let kept = fs::create_dir_all(&folder)
+        .and_then(|()| fs::write(&part, text))
+        .and_then(|()| File::open(&part)?.sync_all())
+        .and_then(|()| fs::rename(&part, &file));
+    kept.map_err(|why| {
+        // What came of it so far is of no use to anyone.
+        let _gone = fs::remove_file(&part);
+        Unusable { folder, why }
+    })
 }
 
 /// What came of removing a deck.
@@ -207,8 +227,8 @@ pub enum Removed {
 /// Takes an added deck out of the data folder `data`, also one that can no longer be read.
 ///
 /// # Errors
-/// If its file cannot be deleted.
-pub fn remove(data: &Path, id: &str) -> io::Result<Removed> {
+/// [`Unusable`] if its file cannot be deleted.
+pub fn remove(data: &Path, id: &str) -> Result<Removed, Unusable> {
     // Only what can be an id can be a file name here: no path leads out of the folder.
     let is_id = !id.is_empty()
         && id
@@ -217,9 +237,11 @@ pub fn remove(data: &Path, id: &str) -> io::Result<Removed> {
     if !is_id {
         return Ok(Removed::NotThere);
     }
-    match fs::remove_file(folder(data).join(format!("{id}.yaml"))) {
+    let folder = folder(data);
+    match fs::remove_file(folder.join(format!("{id}.yaml"))) {
+        Ok(()) => Ok(Removed::Done),
         Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(Removed::NotThere),
-        done => done.map(|()| Removed::Done),
+        Err(why) => Err(Unusable { folder, why }),
     }
 }
 

@@ -24,6 +24,12 @@ pub enum Unwritten {
     /// Two files would be one.
     #[error("{} is named twice; nothing was written", .0.display())]
     Twice(PathBuf),
+    /// What was read would be lost.
+    #[error("{} is the deck itself; nothing was written", .0.display())]
+    Source(PathBuf),
+    /// A folder stands where a file is to be.
+    #[error("{} is a folder and nothing was written; name a file", .0.display())]
+    Folder(PathBuf),
     /// The system refused.
     #[error("{} cannot be written: {why}", path.display())]
     Refused {
@@ -34,19 +40,26 @@ pub enum Unwritten {
     },
 }
 
-/// Writes files, and makes the folders that they need. Unless `over` is asked for, none is written if one is there.
+/// Writes files made from the file `source`, and the folders that they need. Unless `over` is asked for, none is written if one is
+/// there.
 ///
 /// # Errors
 /// [`Unwritten`], which names the file.
-pub fn write(files: &[NewFile], over: bool) -> Result<(), Unwritten> {
-    for (place, file) in files.iter().enumerate() {
-        if files
-            .iter()
-            .take(place)
-            .any(|other| other.path == file.path)
-        {
+pub fn write(files: &[NewFile], source: &Path, over: bool) -> Result<(), Unwritten> {
+    let source = source.is_file().then(|| real(source));
+    let mut taken: Vec<PathBuf> = Vec::new();
+    for file in files {
+        let place = real(&file.path);
+        if taken.contains(&place) {
             return Err(Unwritten::Twice(file.path.clone()));
         }
+        if source.as_ref() == Some(&place) {
+            return Err(Unwritten::Source(file.path.clone()));
+        }
+        if place.is_dir() {
+            return Err(Unwritten::Folder(file.path.clone()));
+        }
+        taken.push(place);
         // A dangling link is something, too.
         if !over && file.path.symlink_metadata().is_ok() {
             return Err(Unwritten::Present(file.path.clone()));
@@ -73,6 +86,20 @@ pub fn write(files: &[NewFile], over: bool) -> Result<(), Unwritten> {
             .map_err(|why| refused(path, why))?;
     }
     Ok(())
+}
+
+/// The place that a path means, however it is spelt; of a new file, its name in the real folder.
+fn real(path: &Path) -> PathBuf {
+    let folder = match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    };
+    fs::canonicalize(path)
+        .or_else(|_| {
+            let name = path.file_name().unwrap_or_default();
+            fs::canonicalize(folder).map(|folder| folder.join(name))
+        })
+        .unwrap_or_else(|_| path.to_owned())
 }
 
 fn refused(path: &Path, why: io::Error) -> Unwritten {

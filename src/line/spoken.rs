@@ -178,6 +178,9 @@ pub(super) fn say_closing(
     let how = match closing.ended {
         Ended::Done => "The round is done.",
         Ended::Limit => "The round has reached the limit you set.",
+        Ended::Stopped if closing.unstored => {
+            "The round was stopped; your last answer is not stored, every answer before it is kept."
+        }
         Ended::Stopped => "The round was stopped; everything you answered is kept.",
     };
     say(writer, how)?;

@@ -72,9 +72,10 @@ pub(super) fn add(
     }
     if warnings.total() > 0 {
         let path = Shown::new(&path.to_string_lossy());
+        let advice = if warnings.advice > 0 { "--advice " } else { "" };
         writeln!(
             out,
-            "the checker has {warnings}; luxate deck check {path} tells them"
+            "the checker has {warnings}; luxate deck check {advice}{path} tells them"
         )?;
     }
     Ok(DONE)

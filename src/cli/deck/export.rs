@@ -36,7 +36,7 @@ pub(super) fn export(
         path,
         bytes: report.names_csv().into_bytes(),
     }));
-    files::write(&new, how.force)?;
+    files::write(&new, &how.deck, how.force)?;
     write!(out, "{}: {report}", Shown::new(&how.qti.to_string_lossy()))?;
     Ok(DONE)
 }

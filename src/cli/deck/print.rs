@@ -36,7 +36,7 @@ pub(super) fn print(
             });
         }
     }
-    files::write(&files, how.force)?;
+    files::write(&files, &how.deck, how.force)?;
     for file in &files {
         writeln!(out, "{}", Shown::new(&file.path.to_string_lossy()))?;
     }
