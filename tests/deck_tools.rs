@@ -176,6 +176,35 @@ fn a_deck_in_use_is_compared_by_its_id() {
     assert_eq!(out(&by_id), out(&by_file));
 }
 
+#[test]
+fn a_topic_that_two_decks_weigh_differently_is_told() {
+    let folder = tempfile::tempdir().unwrap();
+    let deck = folder.path().join("deck.yaml");
+    let topic = "topics:\n  - id: complications\n    title: After extraction\n    weight: 5\n";
+    fs::write(&deck, forceps().replacen("topics:\n", topic, 1)).unwrap();
+    let added = luxate(folder.path(), &["deck", "add", deck.to_str().unwrap()]);
+    let told = "topic complications is one topic in ";
+    let lines = |text: &str| text.lines().filter(|line| line.starts_with(told)).count();
+    assert_eq!(code(&added), 0, "{}", err(&added));
+    assert_eq!(lines(&out(&added)), 1, "{}", out(&added));
+    assert!(out(&added).contains("5 % \"After extraction\" does not"));
+    let covered = out(&luxate(folder.path(), &["deck", "coverage"]));
+    assert_eq!(lines(&covered), 1, "{covered}");
+    assert!(covered.contains("\ncomplications: "), "{covered}");
+}
+
+#[test]
+fn usage_asks_for_no_data_folder_and_the_pass_mark_is_echoed() {
+    let folder = tempfile::tempdir().unwrap();
+    let usage = err(&luxate(folder.path(), &["deck", "check"]));
+    assert!(
+        usage.contains("Usage: ") && !usage.contains("--data"),
+        "{usage}"
+    );
+    let plan = out(&luxate(folder.path(), &["plan", "--pass", "75"]));
+    assert!(plan.contains("\nPass      75 %\n"), "{plan}");
+}
+
 /// Three editions: the second rewords one item and moves the key of none; the third moves a key.
 fn editions(folder: &Path) -> [String; 3] {
     let write = |name: &str, text: String| {
@@ -233,9 +262,19 @@ fn a_difference_says_what_happens_to_answers() {
         .iter()
         .map(|change| change["change"].as_str().unwrap())
         .collect();
-    assert_eq!(words, ["rekeyed", "removed", "added"]);
+    assert_eq!(words, ["rekeyed", "renamed"]);
+    assert_eq!(rekeyed["changes"][1]["item"], "elevator-pivot");
+    assert_eq!(rekeyed["changes"][1]["item_before"], "elevator-fulcrum");
     let text = out(&luxate(folder.path(), &["deck", "diff", &two, &three]));
     assert!(text.contains("earlier answers no longer count"), "{text}");
+    assert!(
+        text.contains("1 item renamed: earlier answers stay with the old id"),
+        "{text}"
+    );
+    assert!(
+        text.contains("  elevator-pivot, before elevator-fulcrum"),
+        "{text}"
+    );
     assert!(out(&luxate(folder.path(), &["deck", "diff", &two, &one])).contains("older edition"));
 }
 
@@ -254,7 +293,7 @@ fn editions_upgrade_in_place_and_a_removed_deck_can_return() {
     );
     let rekeyed = out(&run(&["deck", "add", &three]));
     assert!(
-        rekeyed.contains("1 item rekeyed") && rekeyed.contains("1 item removed"),
+        rekeyed.contains("1 item rekeyed") && rekeyed.contains("1 item renamed"),
         "{rekeyed}"
     );
     let older = run(&["deck", "add", &one]);

@@ -17,8 +17,9 @@ local guidance. Practise only within your licence and under the supervision it a
 #[derive(Debug, Parser)]
 #[command(name = "luxate", version, about, after_help = CAUTION, max_term_width = 100)]
 pub struct Arguments {
-    /// Folder that holds your answers and added decks
-    #[arg(long, global = true, value_name = "DIR", env = "LUXATE_DATA")]
+    /// Folder that holds your answers and added decks [env: LUXATE_DATA]
+    // Were the variable known to clap, every usage line would name the option as if it had to be given.
+    #[arg(long, global = true, value_name = "DIR")]
     pub data: Option<PathBuf>,
 
     /// Hour of local time at which a study day begins
@@ -250,7 +251,11 @@ pub struct Print {
     #[arg(long, value_name = "N", default_value_t = 1)]
     pub seed: u64,
 
-    /// Write `CommonMark` instead of HTML
+    /// Write CommonMark instead of HTML
+    #[expect(
+        clippy::doc_markdown,
+        reason = "it is read in the help, where marks of code would stand as such"
+    )]
     #[arg(long)]
     pub commonmark: bool,
 

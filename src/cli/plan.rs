@@ -98,7 +98,12 @@ fn tell(out: &mut impl Write, preparation: &Preparation, outlook: &Outlook) -> R
                 writeln!(out, "Pass      {pass} %: {place}")?;
             }
         }
-        Err(silence) => writeln!(out, "Forecast  none: {}", silence.sentence())?,
+        Err(silence) => {
+            writeln!(out, "Forecast  none: {}", silence.sentence())?;
+            if let Some(pass) = preparation.pass {
+                writeln!(out, "Pass      {pass} %")?;
+            }
+        }
     }
     match (outlook.never_met, outlook.all_met) {
         (Some(0), Some(day)) => writeln!(out, "Unseen    every item is met by {day}")?,

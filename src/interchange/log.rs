@@ -70,7 +70,7 @@ pub enum Problem {
     #[error("longer than {LONGEST_LINE} bytes; one line holds one answer or query")]
     TooLong,
     /// Not an object, or one that lacks a field or holds something of the wrong type.
-    #[error("neither an answer nor a query: {0}")]
+    #[error("neither an answer nor a query: {}", without_place(.0))]
     Shape(#[from] serde_json::Error),
     /// A field of the right type that says nothing known.
     #[error("`{field}` is {found:?}; expected {expected}")]
@@ -85,6 +85,13 @@ pub enum Problem {
     /// A value outside its range.
     #[error("no log holds this: {0}")]
     Flawed(#[from] Flaw),
+}
+
+/// What the JSON reader says, without its own line and column: it saw one line alone.
+fn without_place(error: &serde_json::Error) -> String {
+    let said = error.to_string();
+    let place = format!(" at line {} column {}", error.line(), error.column());
+    said.strip_suffix(&place).unwrap_or(&said).to_owned()
 }
 
 /// What a line holds.

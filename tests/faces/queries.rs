@@ -272,3 +272,65 @@ fn what_cannot_be_listed_is_said() {
     );
     assert_eq!(list(&[flawed, "none.jsonl"]).status.code(), Some(1));
 }
+
+#[test]
+fn a_computed_item_is_listed_as_it_was_asked_and_answered() {
+    let data = tempfile::tempdir().unwrap();
+    let numbers = fingerprint("cartridges-left");
+    let mut given: Value =
+        serde_json::from_str(&answer(1, "cartridges-left", &numbers, false)).unwrap();
+    given["shown"] = json!(["boxed=50", "volume=1.7", "used=7"]);
+    given["response"] = json!(["10,8 mL"]);
+    let lines = [
+        given.to_string(),
+        query(
+            1,
+            "harbour-clinic",
+            "cartridges-left",
+            &numbers,
+            "2027-03-01",
+            "Which year is meant?",
+        ),
+    ];
+    std::fs::write(data.path().join("one.jsonl"), lines.join("\n")).unwrap();
+    let told = text(&list(data.path(), &[DECK, "one.jsonl"]).stdout);
+    assert!(told.contains("  answer: 10,8 mL\n"), "{told}");
+    let asked = told
+        .lines()
+        .find(|line| line.starts_with("  asked: "))
+        .unwrap();
+    assert!(
+        asked.contains("A box holds 50 cartridges of 1.7 mL."),
+        "{told}"
+    );
+    let told = text(&list(data.path(), &[DECK, "one.jsonl", "--json"]).stdout);
+    let object: Value = serde_json::from_str(&told).unwrap();
+    let remark = &object["items"][0]["queries"][0];
+    assert_eq!(remark["response"], json!(["10,8 mL"]));
+    assert!(
+        remark["asked"]
+            .as_str()
+            .unwrap()
+            .contains("after 7 of them"),
+        "{remark}"
+    );
+}
+
+#[test]
+fn a_file_that_is_no_log_is_told_in_few_lines() {
+    let data = tempfile::tempdir().unwrap();
+    let write = |name: &str, text: String| std::fs::write(data.path().join(name), text).unwrap();
+    write("deck.yaml", "key: value\n".repeat(5_000));
+    let some = answer(1, "beak-seat", &fingerprint("beak-seat"), true);
+    write("half.jsonl", format!("{some}\n{}", "bad\n".repeat(40)));
+    for (file, lines, said) in [
+        ("deck.yaml", 1, "deck.yaml is no exported log"),
+        ("half.jsonl", 4, "37 more lines passed over"),
+    ] {
+        let out = list(data.path(), &[DECK, file]);
+        let told = text(&out.stderr);
+        assert_eq!(out.status.code(), Some(1));
+        assert_eq!(told.lines().count(), lines, "{told}");
+        assert!(told.contains(said) && !told.contains("column"), "{told}");
+    }
+}

@@ -18,8 +18,11 @@ use std::io::{self, IsTerminal, Write};
 
 use super::Failure;
 use super::args::Deck;
-use super::render::Look;
+use super::render::{self, Look};
 use super::session::Place;
+use crate::diagnostic::Diagnostics;
+use crate::edge::terminal;
+use crate::source::SourceFile;
 
 /// Carries out a deck command and returns the exit code.
 pub(super) fn run(
@@ -42,6 +45,12 @@ pub(super) fn run(
         Deck::Remove { id } => remove::remove(place, id, out),
         Deck::Add { path } => add::add(place, path, out, err),
     }
+}
+
+/// What was found in a deck file, as wide as the terminal allows.
+fn told(source: &SourceFile, list: &Diagnostics) -> String {
+    let width = terminal::width().map_or(render::WIDTH, |width| width.clamp(40, render::WIDTH));
+    render::fitted(source, list, look(), width)
 }
 
 /// Colours for a terminal that wants them.

@@ -3,9 +3,9 @@
 use std::io::Write;
 use std::path::Path;
 
-use super::look;
+use super::told;
+use crate::cli::Failure;
 use crate::cli::session::Place;
-use crate::cli::{Failure, render};
 use crate::deck::Reading;
 use crate::deck::model::Deck;
 use crate::edge::decks;
@@ -31,11 +31,7 @@ pub(super) fn find(place: &Place, named: &Path, err: &mut impl Write) -> Result<
         ..
     } = reading;
     let Some(deck) = deck else {
-        write!(
-            err,
-            "{}",
-            render::diagnostics(&source, &diagnostics.without_advice(), look())
-        )?;
+        write!(err, "{}", told(&source, &diagnostics.without_advice()))?;
         writeln!(err, "luxate: the deck has errors; nothing was done with it")?;
         return Ok(Found::Flawed);
     };
