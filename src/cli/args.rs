@@ -18,6 +18,10 @@ local guidance. Practise only within your licence and under the supervision it a
 #[command(name = "luxate", version, about, after_help = CAUTION, max_term_width = 100)]
 pub struct Arguments {
     /// Folder that holds your answers and added decks [env: LUXATE_DATA]
+    #[expect(
+        clippy::doc_markdown,
+        reason = "it is read in the help, where marks of code would stand as such"
+    )]
     // Were the variable known to clap, every usage line would name the option as if it had to be given.
     #[arg(long, global = true, value_name = "DIR")]
     pub data: Option<PathBuf>,

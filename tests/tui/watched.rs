@@ -54,7 +54,10 @@ fn findings_leave_the_stem_in_sight_and_say_whose_they_are() {
             };
             model.show_again(None, said, &stamp(NOW, 0));
             let seen = screen(&mut model);
-            let stem = item.stems[0].split_whitespace().next().unwrap();
+            let stem = item.stems[0]
+                .split_whitespace()
+                .find(|word| !word.contains('{'))
+                .unwrap();
             let wanted = [stem, "close by", "elsewhere: 215", "1 more elsewhere"];
             for words in wanted {
                 assert!(seen.contains(words), "{first}: {words}\n{seen}");
@@ -65,9 +68,10 @@ fn findings_leave_the_stem_in_sight_and_say_whose_they_are() {
                 let _none = update(&mut model, Event::Key(Key::PageDown), &stamp(NOW, 0));
                 let _seen = screen(&mut model);
             }
+            let has_more = seen.contains("in full at the end");
             assert!(
-                screen(&mut model).contains("close by"),
-                "in full at the end"
+                !has_more || screen(&mut model).contains("close by"),
+                "{first}"
             );
         }
     }

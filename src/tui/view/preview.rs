@@ -24,15 +24,16 @@ pub(super) fn page(model: &Model, preview: &Preview, question: Parts, width: usi
         rest = checked(&mut sheet, said, preview.item());
     }
     sheet.gap();
-    let title = match model.phase() {
-        Some(Phase::Asking(_) | Phase::Storing(_) | Phase::Revealed(_)) => {
-            sheet.append(below);
-            title
-        }
-        _ => {
-            sheet.text("There is no item to show.", Look::Plain);
-            "Preview".to_owned()
-        }
+    let is_there = matches!(
+        model.phase(),
+        Some(Phase::Asking(_) | Phase::Storing(_) | Phase::Revealed(_))
+    );
+    let title = if is_there {
+        sheet.append(below);
+        title
+    } else {
+        sheet.text("There is no item to show.", Look::Plain);
+        "Preview".to_owned()
     };
     if !rest.rows.is_empty() {
         sheet.gap();
