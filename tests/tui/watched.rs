@@ -32,7 +32,8 @@ fn screen(model: &mut Model) -> String {
         }
     });
     let cells = frame.unwrap().buffer.content().chunks(80);
-    let line = |cells: &[ratatui::buffer::Cell]| cells.iter().map(|cell| cell.symbol()).collect();
+    let line =
+        |cells: &[ratatui::buffer::Cell]| cells.iter().map(ratatui::buffer::Cell::symbol).collect();
     cells.map(line).collect::<Vec<String>>().join("\n")
 }
 
