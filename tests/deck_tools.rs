@@ -140,6 +140,71 @@ fn a_thin_and_a_stale_topic_are_told() {
     assert!(told.contains("o stale: "), "{told}");
 }
 
+#[test]
+fn coverage_takes_ids_and_files_and_tells_nothing_of_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let run = |decks: &[&str]| luxate(folder.path(), &[&["deck", "coverage"], decks].concat());
+    let flaps = run(&["flaps"]);
+    assert_eq!(code(&flaps), 0, "{}", err(&flaps));
+    assert!(out(&flaps).contains("in 1 deck:"), "{}", out(&flaps));
+    let bad = folder.path().join("bad.yaml");
+    fs::write(&bad, forceps().replacen("kind: ", "kind: x", 1)).unwrap();
+    let bad = bad.to_str().unwrap();
+    for (decks, expected, told) in [
+        (&["no-such"][..], 2, "there is no deck no-such"),
+        (&["no/such.yaml"], 2, "no/such.yaml cannot be read"),
+        (&[bad], 1, "has errors"),
+    ] {
+        let output = run(decks);
+        assert_eq!(code(&output), expected, "{decks:?}");
+        assert!(err(&output).contains(told), "{}", err(&output));
+        assert_eq!(out(&output), "", "{decks:?}");
+    }
+    let both = run(&["flaps", bad]);
+    assert_eq!(code(&both), 1);
+    assert_eq!(out(&both), out(&flaps));
+}
+
+#[test]
+fn a_deck_in_use_is_compared_by_its_id() {
+    let folder = tempfile::tempdir().unwrap();
+    let [one, two, _] = editions(folder.path());
+    assert_eq!(code(&luxate(folder.path(), &["deck", "add", &one])), 0);
+    let by_id = luxate(folder.path(), &["deck", "diff", "mine", &two]);
+    assert_eq!(code(&by_id), 0, "{}", err(&by_id));
+    let by_file = luxate(folder.path(), &["deck", "diff", &one, &two]);
+    assert_eq!(out(&by_id), out(&by_file));
+}
+
+#[test]
+fn a_topic_that_two_decks_weigh_differently_is_told() {
+    let folder = tempfile::tempdir().unwrap();
+    let deck = folder.path().join("deck.yaml");
+    let topic = "topics:\n  - id: complications\n    title: After extraction\n    weight: 5\n";
+    fs::write(&deck, forceps().replacen("topics:\n", topic, 1)).unwrap();
+    let added = luxate(folder.path(), &["deck", "add", deck.to_str().unwrap()]);
+    let told = "topic complications is one topic in ";
+    let lines = |text: &str| text.lines().filter(|line| line.starts_with(told)).count();
+    assert_eq!(code(&added), 0, "{}", err(&added));
+    assert_eq!(lines(&out(&added)), 1, "{}", out(&added));
+    assert!(out(&added).contains("5 % \"After extraction\" does not"));
+    let covered = out(&luxate(folder.path(), &["deck", "coverage"]));
+    assert_eq!(lines(&covered), 1, "{covered}");
+    assert!(covered.contains("\ncomplications: "), "{covered}");
+}
+
+#[test]
+fn usage_asks_for_no_data_folder_and_the_pass_mark_is_echoed() {
+    let folder = tempfile::tempdir().unwrap();
+    let usage = err(&luxate(folder.path(), &["deck", "check"]));
+    assert!(
+        usage.contains("Usage: ") && !usage.contains("--data"),
+        "{usage}"
+    );
+    let plan = out(&luxate(folder.path(), &["plan", "--pass", "75"]));
+    assert!(plan.contains("\nPass      75 %\n"), "{plan}");
+}
+
 /// Three editions: the second rewords one item and moves the key of none; the third moves a key.
 fn editions(folder: &Path) -> [String; 3] {
     let write = |name: &str, text: String| {
@@ -197,9 +262,19 @@ fn a_difference_says_what_happens_to_answers() {
         .iter()
         .map(|change| change["change"].as_str().unwrap())
         .collect();
-    assert_eq!(words, ["rekeyed", "removed", "added"]);
+    assert_eq!(words, ["rekeyed", "renamed"]);
+    assert_eq!(rekeyed["changes"][1]["item"], "elevator-pivot");
+    assert_eq!(rekeyed["changes"][1]["item_before"], "elevator-fulcrum");
     let text = out(&luxate(folder.path(), &["deck", "diff", &two, &three]));
     assert!(text.contains("earlier answers no longer count"), "{text}");
+    assert!(
+        text.contains("1 item renamed: earlier answers stay with the old id"),
+        "{text}"
+    );
+    assert!(
+        text.contains("  elevator-pivot, before elevator-fulcrum"),
+        "{text}"
+    );
     assert!(out(&luxate(folder.path(), &["deck", "diff", &two, &one])).contains("older edition"));
 }
 
@@ -218,7 +293,7 @@ fn editions_upgrade_in_place_and_a_removed_deck_can_return() {
     );
     let rekeyed = out(&run(&["deck", "add", &three]));
     assert!(
-        rekeyed.contains("1 item rekeyed") && rekeyed.contains("1 item removed"),
+        rekeyed.contains("1 item rekeyed") && rekeyed.contains("1 item renamed"),
         "{rekeyed}"
     );
     let older = run(&["deck", "add", &one]);

@@ -96,3 +96,17 @@ fn print_is_the_same_each_time() {
     let coronal = base::named("third-molar-coronal").unwrap();
     insta::assert_snapshot!("third-molar-coronal-svg", svg(coronal, &Overlay::default()));
 }
+
+#[test]
+fn the_places_of_every_diagram_stand_in_the_description() {
+    let told = include_str!("../decks/pictures.md");
+    for figure in base::all() {
+        let places: Vec<&str> = figure
+            .places
+            .iter()
+            .map(|place| place.name.as_str())
+            .collect();
+        let row = format!("| `{}` | {} |\n", figure.id, places.join(", "));
+        assert!(told.contains(&row), "decks/pictures.md lacks\n{row}");
+    }
+}

@@ -17,8 +17,13 @@ local guidance. Practise only within your licence and under the supervision it a
 #[derive(Debug, Parser)]
 #[command(name = "luxate", version, about, after_help = CAUTION, max_term_width = 100)]
 pub struct Arguments {
-    /// Folder that holds your answers and added decks
-    #[arg(long, global = true, value_name = "DIR", env = "LUXATE_DATA")]
+    /// Folder that holds your answers and added decks [env: LUXATE_DATA]
+    #[expect(
+        clippy::doc_markdown,
+        reason = "it is read in the help, where marks of code would stand as such"
+    )]
+    // Were the variable known to clap, every usage line would name the option as if it had to be given.
+    #[arg(long, global = true, value_name = "DIR")]
     pub data: Option<PathBuf>,
 
     /// Hour of local time at which a study day begins
@@ -146,8 +151,8 @@ pub enum Deck {
     Check(Check),
     /// Tell what decks cover of the exam, topic by topic
     Coverage {
-        /// Deck files, or folders of them; without any, the decks in use
-        #[arg(value_name = "PATH")]
+        /// Ids of decks in use, deck files or folders of them; without any, all decks in use
+        #[arg(value_name = "DECK")]
         paths: Vec<PathBuf>,
 
         /// Say it as JSON
@@ -160,11 +165,11 @@ pub enum Deck {
     New(New),
     /// Tell what changed between two editions, and what happens to answers
     Diff {
-        /// Deck file of the earlier edition
+        /// Earlier edition: id of a deck in use, or a file
         #[arg(value_name = "OLD")]
         old: PathBuf,
 
-        /// Deck file of the later edition
+        /// Later edition: id of a deck in use, or a file
         #[arg(value_name = "NEW")]
         new: PathBuf,
 
@@ -209,7 +214,7 @@ pub enum Deck {
 /// What to show.
 #[derive(Debug, Args)]
 pub struct Show {
-    /// Item to begin with; without it the first of the deck
+    /// Item to begin with; without it the first of the deck. A deck, by id or file, may stand here too
     #[arg(value_name = "ITEM")]
     pub item: Option<String>,
 
@@ -218,7 +223,7 @@ pub struct Show {
     pub deck: Option<PathBuf>,
 
     /// Read the file again whenever it is saved, and tell what the checker finds
-    #[arg(long, requires = "deck", conflicts_with = "plain")]
+    #[arg(long, conflicts_with = "plain")]
     pub watch: bool,
 
     /// Write plain text
@@ -250,7 +255,11 @@ pub struct Print {
     #[arg(long, value_name = "N", default_value_t = 1)]
     pub seed: u64,
 
-    /// Write `CommonMark` instead of HTML
+    /// Write CommonMark instead of HTML
+    #[expect(
+        clippy::doc_markdown,
+        reason = "it is read in the help, where marks of code would stand as such"
+    )]
     #[arg(long)]
     pub commonmark: bool,
 

@@ -93,20 +93,7 @@ fn tell(out: &mut impl Write, preparation: &Preparation, outlook: &Outlook) -> R
         "Study     {} a day{rest}",
         counted(preparation.minutes as usize, "minute", "minutes")
     )?;
-    match &outlook.forecast {
-        Ok(forecast) => {
-            writeln!(out, "Forecast  {} if the plan is kept", interval(forecast))?;
-            if let Some(pass) = preparation.pass {
-                let place = match () {
-                    () if 100.0 * forecast.low >= pass => "the whole interval lies above it",
-                    () if 100.0 * forecast.high < pass => "the whole interval lies below it",
-                    () => "it lies within the interval",
-                };
-                writeln!(out, "Pass      {pass} %: {place}")?;
-            }
-        }
-        Err(silence) => writeln!(out, "Forecast  none: {}", silence.sentence())?,
-    }
+    tell_forecast(out, preparation, outlook)?;
     match (outlook.never_met, outlook.all_met) {
         (Some(0), Some(day)) => writeln!(out, "Unseen    every item is met by {day}")?,
         (Some(0), None) => writeln!(out, "Unseen    every item has been met")?,
@@ -161,6 +148,34 @@ fn tell(out: &mut impl Write, preparation: &Preparation, outlook: &Outlook) -> R
             "  {weight:>5.1}%  {recall:>5.0}%  {stake:>7.1}%  {}",
             Shown::new(&topic.title).cut(48)
         )?;
+    }
+    Ok(())
+}
+
+/// The forecast, and how it stands to the pass mark.
+fn tell_forecast(
+    out: &mut impl Write,
+    preparation: &Preparation,
+    outlook: &Outlook,
+) -> Result<(), Failure> {
+    match &outlook.forecast {
+        Ok(forecast) => {
+            writeln!(out, "Forecast  {} if the plan is kept", interval(forecast))?;
+            if let Some(pass) = preparation.pass {
+                let place = match () {
+                    () if 100.0 * forecast.low >= pass => "the whole interval lies above it",
+                    () if 100.0 * forecast.high < pass => "the whole interval lies below it",
+                    () => "it lies within the interval",
+                };
+                writeln!(out, "Pass      {pass} %: {place}")?;
+            }
+        }
+        Err(silence) => {
+            writeln!(out, "Forecast  none: {}", silence.sentence())?;
+            if let Some(pass) = preparation.pass {
+                writeln!(out, "Pass      {pass} %")?;
+            }
+        }
     }
     Ok(())
 }

@@ -22,8 +22,11 @@ pub enum Look {
     Coloured,
 }
 
-/// Cells that a line of output may take.
-const WIDTH: usize = 100;
+/// Cells that a line of output may take where no terminal has fewer.
+pub const WIDTH: usize = 100;
+
+/// Cells that the words behind a place may take; longer ones are told below the excerpt, where they can be wrapped.
+const LABEL: usize = 60;
 
 /// Characters of a line that are shown around a place; the rest of a longer line is left out.
 const AROUND: usize = 160;
@@ -34,9 +37,15 @@ const APART: usize = 6;
 /// The problems of one file, one after the other, with a blank line behind each.
 #[must_use]
 pub fn diagnostics(source: &SourceFile, list: &Diagnostics, look: Look) -> String {
+    fitted(source, list, look, WIDTH)
+}
+
+/// The same in lines of `width` cells, as far as they can be broken.
+#[must_use]
+pub fn fitted(source: &SourceFile, list: &Diagnostics, look: Look, width: usize) -> String {
     let mut output = String::new();
     for diagnostic in list {
-        output.push_str(&one(source, diagnostic, look));
+        output.push_str(&one_within(source, diagnostic, look, width));
         output.push_str("\n\n");
     }
     if list.left_out() > 0 {
@@ -69,6 +78,10 @@ pub fn closing(counts: Counts, files: usize) -> String {
 /// One problem, without a line break at the end.
 #[must_use]
 pub fn one(source: &SourceFile, diagnostic: &Diagnostic, look: Look) -> String {
+    one_within(source, diagnostic, look, WIDTH)
+}
+
+fn one_within(source: &SourceFile, diagnostic: &Diagnostic, look: Look, width: usize) -> String {
     let level = match diagnostic.severity {
         Severity::Error => Level::ERROR,
         Severity::Warning => Level::WARNING,
@@ -78,8 +91,17 @@ pub fn one(source: &SourceFile, diagnostic: &Diagnostic, look: Look) -> String {
         .primary_title(shown(&diagnostic.message))
         .id(diagnostic.code);
     let mut main = places(source, diagnostic, Group::with_title(title));
+    let labels = [&diagnostic.primary].into_iter().chain(&diagnostic.related);
+    for label in labels.filter(|label| is_long(label)) {
+        let told = wrapped(&label.text, "here", width);
+        main = main.element(Level::NOTE.with_name("here").message(told));
+    }
     if let Some(why) = &diagnostic.why {
-        main = main.element(Level::NOTE.with_name("why").message(wrapped(why, "why")));
+        main = main.element(
+            Level::NOTE
+                .with_name("why")
+                .message(wrapped(why, "why", width)),
+        );
     }
     for place in &diagnostic.elsewhere {
         let at = format!(
@@ -89,8 +111,8 @@ pub fn one(source: &SourceFile, diagnostic: &Diagnostic, look: Look) -> String {
         main = main.element(Level::NOTE.with_name("see").message(shown(&at)));
     }
     let groups = match (&diagnostic.patch, &diagnostic.help) {
-        (Some(patch), help) => vec![main, mended(source, patch, help.as_deref())],
-        (None, Some(help)) => vec![main.element(Level::HELP.message(wrapped(help, "help")))],
+        (Some(patch), help) => vec![main, mended(source, patch, help.as_deref(), width)],
+        (None, Some(help)) => vec![main.element(Level::HELP.message(wrapped(help, "help", width)))],
         (None, None) => vec![main],
     };
     let renderer = match look {
@@ -99,7 +121,7 @@ pub fn one(source: &SourceFile, diagnostic: &Diagnostic, look: Look) -> String {
     };
     let drawn = renderer
         .decor_style(DecorStyle::Ascii)
-        .term_width(WIDTH)
+        .term_width(width)
         .render(&groups);
     located(source, diagnostic, &drawn, look)
 }
@@ -149,8 +171,12 @@ fn places<'a>(source: &SourceFile, diagnostic: &'a Diagnostic, mut group: Group<
         let spans: Vec<Span> = labels.iter().map(|(_, label)| label.span).collect();
         let excerpt = Excerpt::new(source, &spans);
         let annotations = labels.iter().map(|(kind, label)| {
-            kind.span(excerpt.range(label.span))
-                .label(shown(&label.text))
+            let span = kind.span(excerpt.range(label.span));
+            if is_long(label) {
+                span
+            } else {
+                span.label(shown(&label.text))
+            }
         });
         let annotations: Vec<_> = annotations.collect();
         let snippet = Snippet::source(excerpt.text)
@@ -162,10 +188,10 @@ fn places<'a>(source: &SourceFile, diagnostic: &'a Diagnostic, mut group: Group<
 }
 
 /// The lines as they should be.
-fn mended<'a>(source: &SourceFile, patch: &Patch, help: Option<&str>) -> Group<'a> {
+fn mended<'a>(source: &SourceFile, patch: &Patch, help: Option<&str>, width: usize) -> Group<'a> {
     let excerpt = Excerpt::new(source, &[patch.span]);
     let change = annotate_snippets::Patch::new(excerpt.range(patch.span), shown(&patch.text));
-    let title = Level::HELP.secondary_title(wrapped(help.unwrap_or("write"), "help"));
+    let title = Level::HELP.secondary_title(wrapped(help.unwrap_or("write"), "help", width));
     Group::with_title(title).element(
         Snippet::source(excerpt.text)
             .line_start(excerpt.first)
@@ -177,9 +203,13 @@ fn shown(text: &str) -> String {
     Shown::new(text).into_string()
 }
 
+fn is_long(label: &Label) -> bool {
+    Shown::new(&label.text).width() > LABEL
+}
+
 /// A text broken into lines that leave room for what stands before them.
-fn wrapped(text: &str, name: &str) -> String {
-    let lines = Shown::new(text).wrap(WIDTH - name.len() - 8);
+fn wrapped(text: &str, name: &str, width: usize) -> String {
+    let lines = Shown::new(text).wrap(width.saturating_sub(name.len() + 8));
     let lines: Vec<&str> = lines.iter().map(Shown::as_str).collect();
     lines.join("\n")
 }
@@ -311,6 +341,18 @@ mod tests {
         let drawn = drawn("far.yaml", &text, "wrong", Look::Plain);
         assert!(drawn.lines().count() < 25, "{drawn}");
         assert!(drawn.contains("start"), "{drawn}");
+    }
+
+    #[test]
+    fn long_words_behind_a_place_are_wrapped_below_it() {
+        let source = SourceFile::new("a.yaml", "a: wrong\n");
+        let text = "this flap does not free enough teeth; ".repeat(8);
+        let found = Diagnostic::error("deck::sample", "a message", source.span(3..8), text);
+        let mut list = Diagnostics::default();
+        list.push(found);
+        let drawn = fitted(&source, &list, Look::Plain, 60);
+        assert!(drawn.lines().all(|line| line.len() <= 60), "{drawn}");
+        assert_eq!(drawn.matches("does").count(), 8, "{drawn}");
     }
 
     #[test]

@@ -10,6 +10,8 @@ use super::model::{Deck, Item};
 pub struct Change {
     /// The item's id.
     pub item: String,
+    /// The id it had before, if it was renamed.
+    pub before: Option<String>,
     /// What happened to it.
     pub fate: Fate,
     /// The topics before and now, if it moved.
@@ -21,6 +23,8 @@ pub struct Change {
 pub enum Fate {
     /// Something else is right about it now.
     Rekeyed,
+    /// It has another id, and its key or its stem is that of an item which is no longer there.
+    Renamed,
     /// It is no longer there.
     Removed,
     /// It was not there before.
@@ -37,6 +41,7 @@ impl Fate {
     pub const fn word(self) -> &'static str {
         match self {
             Self::Rekeyed => "rekeyed",
+            Self::Renamed => "renamed",
             Self::Removed => "removed",
             Self::Added => "added",
             Self::Reworded => "reworded",
@@ -50,6 +55,9 @@ impl Fate {
         match self {
             Self::Rekeyed => {
                 "earlier answers no longer count: it is asked again as an item not seen before"
+            }
+            Self::Renamed => {
+                "earlier answers stay with the old id and no longer count: keep the old id if it is the same item"
             }
             Self::Removed => "answers are kept in the log and count again if the item returns",
             Self::Added => "not seen before",
@@ -69,20 +77,35 @@ pub fn diff(old: &Deck, new: &Deck) -> Vec<Change> {
     };
     let (before, after) = (by_id(old), by_id(new));
     let mut changes = Vec::new();
+    let mut gone: Vec<&Item> = Vec::new();
     for item in &old.items {
         match after
             .get(&item.id)
             .and_then(|number| new.items.get(*number))
         {
             Some(now) => changes.extend(change(item, now)),
-            None => changes.push(whole(item, Fate::Removed)),
+            None => gone.push(item),
         }
     }
     let added = new
         .items
         .iter()
         .filter(|item| !before.contains_key(&item.id));
-    changes.extend(added.map(|item| whole(item, Fate::Added)));
+    for item in added {
+        let same_stem = |old: &&Item| old.stems.first() == item.stems.first();
+        let same_key = |old: &&Item| fingerprint(old) == fingerprint(item);
+        let place = gone.iter().position(same_stem);
+        let place = place.or_else(|| gone.iter().position(same_key));
+        changes.push(match place.map(|place| gone.remove(place)) {
+            Some(old) => Change {
+                before: Some(old.id.clone()),
+                moved: moved(old, item),
+                ..whole(item, Fate::Renamed)
+            },
+            None => whole(item, Fate::Added),
+        });
+    }
+    changes.extend(gone.into_iter().map(|item| whole(item, Fate::Removed)));
     changes.sort_by(|one, two| (one.fate, &one.item).cmp(&(two.fate, &two.item)));
     changes
 }
@@ -90,30 +113,34 @@ pub fn diff(old: &Deck, new: &Deck) -> Vec<Change> {
 fn whole(item: &Item, fate: Fate) -> Change {
     Change {
         item: item.id.clone(),
+        before: None,
         fate,
         moved: None,
     }
+}
+
+/// The topics before and now, if they differ.
+fn moved(old: &Item, new: &Item) -> Option<(String, String)> {
+    (old.topic != new.topic).then(|| (old.topic.clone(), new.topic.clone()))
 }
 
 fn change(old: &Item, new: &Item) -> Option<Change> {
     if old == new {
         return None;
     }
-    let is_moved = old.topic != new.topic;
     let in_old_place = Item {
         topic: old.topic.clone(),
         ..new.clone()
     };
     let fate = if fingerprint(old) != fingerprint(new) {
         Fate::Rekeyed
-    } else if is_moved && in_old_place == *old {
+    } else if in_old_place == *old {
         Fate::Moved
     } else {
         Fate::Reworded
     };
     Some(Change {
-        item: new.id.clone(),
-        fate,
-        moved: is_moved.then(|| (old.topic.clone(), new.topic.clone())),
+        moved: moved(old, new),
+        ..whole(new, fate)
     })
 }

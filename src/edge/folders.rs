@@ -1,5 +1,6 @@
 //! Where things are kept.
 
+use std::env;
 use std::path::PathBuf;
 
 use directories::ProjectDirs;
@@ -12,12 +13,17 @@ use thiserror::Error;
 )]
 pub struct NoFolder;
 
-/// The data folder: the one given, or the platform's own for this program.
+/// The data folder: the one given, else that of `LUXATE_DATA`, else the platform's own for this program.
 ///
 /// # Errors
 /// [`NoFolder`] if none is given and the platform has none.
 pub fn data(given: Option<PathBuf>) -> Result<PathBuf, NoFolder> {
+    let named = || {
+        let named = env::var_os("LUXATE_DATA").filter(|name| !name.is_empty())?;
+        Some(PathBuf::from(named))
+    };
     given
+        .or_else(named)
         .or_else(|| ProjectDirs::from("", "", "luxate").map(|dirs| dirs.data_dir().to_owned()))
         .ok_or(NoFolder)
 }

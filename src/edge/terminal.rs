@@ -66,6 +66,13 @@ pub fn check() -> Result<(), NoScreen> {
     Ok(())
 }
 
+/// Columns of the terminal that the output goes to; `None` if it goes elsewhere.
+#[must_use]
+pub fn width() -> Option<usize> {
+    let size = stdout().is_terminal().then(crossterm::terminal::size)?;
+    size.ok().map(|(columns, _)| columns.into())
+}
+
 /// Colour or not, from the environment: `NO_COLOR`, `CLICOLOR`, `CLICOLOR_FORCE`.
 pub(super) fn theme() -> Theme {
     theme_from(|name| std::env::var_os(name).map(|value| value.to_string_lossy().into_owned()))

@@ -247,6 +247,26 @@ pub fn heading(item: &Item) -> String {
     }
 }
 
+/// The stem of a computed number as it was asked: `wording` and `shown` are those of the log. A value that the log lacks stays a name
+/// in braces, and what is no `name=value` is passed over. `None` for every other kind.
+#[must_use]
+pub fn stem_with(item: &Item, wording: u32, shown: &[String]) -> Option<String> {
+    let Body::Numeric(numeric) = &item.body else {
+        return None;
+    };
+    let drawn = shown.iter().filter_map(|value| {
+        let (name, value) = value.split_once('=')?;
+        Some(Drawn {
+            name: name.to_owned(),
+            value: value.to_owned(),
+        })
+    });
+    let drawn: Vec<Drawn> = drawn.collect();
+    let wording = usize::try_from(wording).unwrap_or(usize::MAX);
+    let stem = item.stems.get(wording).or(item.stems.first())?;
+    Some(numeric::asked_with(stem, numeric, &drawn))
+}
+
 /// Marks a response. Right means exactly the key: no part marks.
 ///
 /// # Errors

@@ -5,13 +5,17 @@
 
 use super::typed_number::{self, Typed, is_wanted};
 use super::{Line, Pose, Standing, Unfit, Verdict};
-use crate::deck::numeric::{Numeric, Slip, Values, fill};
+use crate::deck::numeric::{Drawn, Numeric, Slip, Values, fill};
 use crate::deck::unit;
 
 /// A text of the item with the values of this asking.
 pub(super) fn shown(text: &str, numeric: &Numeric, pose: &Pose) -> String {
-    let values = numeric.values(&pose.drawn);
-    with_values(text, &values)
+    asked_with(text, numeric, &pose.drawn)
+}
+
+/// A text of the item with these values.
+pub(super) fn asked_with(text: &str, numeric: &Numeric, drawn: &[Drawn]) -> String {
+    with_values(text, &numeric.values(drawn))
 }
 
 fn with_values(text: &str, values: &Values) -> String {

@@ -13,6 +13,7 @@ pub fn json(old: &Deck, new: &Deck, changes: &[Change]) -> Value {
         let moved = change.moved.as_ref();
         json!({
             "item": change.item,
+            "item_before": change.before,
             "change": change.fate.word(),
             "meaning_changed": change.fate == Fate::Rekeyed,
             "topic_before": moved.map(|(old, _)| old),
@@ -56,9 +57,13 @@ pub fn lines(old: &Deck, new: &Deck, changes: &[Change]) -> Vec<String> {
             first.fate.word(),
             first.fate.history()
         ));
-        lines.extend(group.iter().map(|change| match &change.moved {
-            Some((old, new)) => format!("  {} (topic {old} to {new})", change.item),
-            None => format!("  {}", change.item),
+        lines.extend(group.iter().map(|change| {
+            let before = change.before.as_ref();
+            let before = before.map(|before| format!(", before {before}"));
+            let moved = change.moved.as_ref();
+            let moved = moved.map(|(old, new)| format!(" (topic {old} to {new})"));
+            let (before, moved) = (before.unwrap_or_default(), moved.unwrap_or_default());
+            format!("  {}{before}{moved}", change.item)
         }));
     }
     let same = unchanged(new, changes);

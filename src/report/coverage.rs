@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 
 use serde_json::{Value, json};
 
+use super::topics::{Clash, clashes};
 use crate::deck::model::{Body, Deck, Item};
 use crate::text::Shown;
 use crate::words::counted;
@@ -22,6 +23,7 @@ pub struct Coverage {
     safety: usize,
     kinds: BTreeMap<&'static str, usize>,
     topics: Vec<Topic>,
+    clashes: Vec<Clash>,
     sources: Sources,
     /// By number of options, how often the key stands in each place; items that keep the order of their options.
     key_places: BTreeMap<usize, Vec<usize>>,
@@ -66,6 +68,7 @@ impl Coverage {
             safety: 0,
             kinds: BTreeMap::new(),
             topics: Vec::new(),
+            clashes: clashes(decks),
             sources: Sources::default(),
             key_places: BTreeMap::new(),
         };
@@ -249,7 +252,7 @@ impl Coverage {
                 text,
                 &format!(
                     "{}{weight:>8}{:>7}{aim:>7.0}{:>8}{mark}",
-                    name(topic, 44),
+                    column(&format!("{}: {}", topic.id, topic.title), 44),
                     topic.items,
                     topic.safety
                 ),
@@ -277,7 +280,7 @@ impl Coverage {
                     text,
                     &format!(
                         "{}{}",
-                        name(topic, first),
+                        column(&topic.id, first),
                         counts.collect::<Vec<String>>().concat()
                     ),
                 );
@@ -303,6 +306,9 @@ impl Coverage {
                 text,
                 &format!("o stale: {} rests on nothing newer than {newest}", topic.id),
             );
+        }
+        for clash in &self.clashes {
+            line(text, &clash.told);
         }
         for (count, places) in &self.key_places {
             let items: usize = places.iter().sum();
@@ -346,9 +352,9 @@ fn line(text: &mut String, line: &str) {
     }
 }
 
-/// A topic's title in a column; longer ones are cut.
-fn name(topic: &Topic, width: usize) -> String {
-    let shown = Shown::new(&topic.title).cut(width - 1);
+/// A text in a column; a longer one is cut.
+fn column(text: &str, width: usize) -> String {
+    let shown = Shown::new(text).cut(width - 1);
     let blank = width - shown.width().min(width);
     format!("{}{}", shown.as_str(), " ".repeat(blank))
 }

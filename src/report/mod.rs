@@ -5,3 +5,4 @@ pub mod coverage;
 pub mod findings;
 pub mod print;
 pub mod queries;
+pub mod topics;

@@ -52,11 +52,35 @@ struct Remark {
     day: Day,
     part: Option<PartNumber>,
     edition: String,
-    /// Right or wrong, and how sure, if the answer is in the logs.
-    answer: Option<(bool, Confidence)>,
+    /// The answer that it was written on, if that is in the logs.
+    answer: Option<Answered>,
     /// The item holds something else to be right by now; `None` if the deck no longer has it.
     key_changed: Option<bool>,
     text: String,
+}
+
+/// What an answer says to the instructor.
+#[derive(Clone, Debug, PartialEq)]
+struct Answered {
+    right: bool,
+    confidence: Confidence,
+    /// The stem with the numbers that were drawn; `None` if none were.
+    asked: Option<String>,
+    /// What was answered, as the log has it.
+    response: Vec<String>,
+}
+
+impl Answered {
+    /// What `answer` says; `item` is what was asked, if the deck still has it.
+    fn new(answer: &Answer, item: Option<&Item>) -> Self {
+        let asked = item.and_then(|item| kinds::stem_with(item, answer.wording, &answer.shown));
+        Self {
+            right: answer.right,
+            confidence: answer.confidence,
+            asked,
+            response: answer.response.clone(),
+        }
+    }
 }
 
 impl Queries {
@@ -94,9 +118,9 @@ impl Queries {
                 day: query.at.day,
                 part: query.part,
                 edition: query.edition.clone(),
-                answer: answers
-                    .get(&query.answer)
-                    .map(|answer| (answer.right, answer.confidence)),
+                answer: answers.get(&query.answer).map(|answer| {
+                    Answered::new(answer, item.map(|item| part_of(item, query.part)))
+                }),
                 key_changed: now.as_ref().map(|now| *now != query.fingerprint),
                 text: query.text.clone(),
             });
@@ -162,6 +186,12 @@ impl Queries {
     }
 }
 
+/// What was asked of an item: itself, or this part of it if it is a case.
+fn part_of(item: &Item, part: Option<PartNumber>) -> &Item {
+    let part = part.and_then(|part| item.parts().get(part.index()));
+    part.map_or(item, |part| &part.item)
+}
+
 /// How an item was answered, of which the fingerprint is `now`.
 fn count(answers: &[&Answer], now: Option<&str>) -> Answers {
     let mut counts = Answers::default();
@@ -178,12 +208,15 @@ fn count(answers: &[&Answer], now: Option<&str>) -> Answers {
 
 fn item_object(item: &OnItem) -> Value {
     let queries = item.queries.iter().map(|remark| {
+        let answer = remark.answer.as_ref();
         json!({
             "day": remark.day.to_string(),
             "edition": remark.edition,
             "part": remark.part.map(|part| json!({"number": part.number, "of": part.of})),
-            "right": remark.answer.map(|(right, _)| right),
-            "confidence": remark.answer.map(|(_, confidence)| confidence.word()),
+            "asked": answer.and_then(|answer| answer.asked.as_ref()),
+            "response": answer.map(|answer| &answer.response),
+            "right": answer.map(|answer| answer.right),
+            "confidence": answer.map(|answer| answer.confidence.word()),
             "key_changed": remark.key_changed,
             "text": remark.text,
         })
@@ -224,8 +257,19 @@ fn item_lines(item: &OnItem) -> Vec<Shown> {
     lines.push(Shown::new(&format!("  {told}{earlier}")));
     for remark in &item.queries {
         lines.push(Shown::new(&format!("  {}", occasion(remark))));
-        let text = Shown::new(&remark.text).wrap(WIDTH - 4);
-        lines.extend(text.iter().map(|row| Shown::new(&format!("    {row}"))));
+        let mut indented = |indent: &str, text: &str| {
+            let rows = Shown::new(text).wrap(WIDTH - indent.len());
+            lines.extend(rows.iter().map(|row| Shown::new(&format!("{indent}{row}"))));
+        };
+        if let Some(answer) = &remark.answer {
+            if let Some(asked) = &answer.asked {
+                indented("  ", &format!("asked: {asked}"));
+            }
+            if !answer.response.is_empty() {
+                indented("  ", &format!("answer: {}", answer.response.join(" ")));
+            }
+        }
+        indented("    ", &remark.text);
     }
     lines
 }
@@ -233,10 +277,10 @@ fn item_lines(item: &OnItem) -> Vec<Shown> {
 /// `2027-03-02, part 2 of 4, answered wrong and certain, on edition 2026-11-01, the key has changed since`.
 fn occasion(remark: &Remark) -> String {
     let part = remark.part.map(|part| part.to_string());
-    let answer = match remark.answer {
-        Some((right, confidence)) => {
-            let mark = if right { "right" } else { "wrong" };
-            format!("answered {mark} and {}", confidence.word())
+    let answer = match &remark.answer {
+        Some(answer) => {
+            let mark = if answer.right { "right" } else { "wrong" };
+            format!("answered {mark} and {}", answer.confidence.word())
         }
         None => "the answer is not in these logs".to_owned(),
     };

@@ -163,9 +163,10 @@ impl Round {
     /// A round that shows one question and no other: an item, or a part of it if it is a case. For whoever writes
     /// decks; a round that is closed from the start if there is no such question.
     #[must_use]
-    pub fn showing(record: Record, item: usize, part: Option<PartNumber>, seed: u64) -> Self {
+    pub fn showing(mut record: Record, item: usize, part: Option<PartNumber>, seed: u64) -> Self {
         let tally = closing::Tally::default();
         let closed = Phase::Closed(tally.closing(&record, Ended::Done));
+        record.parts_alone = true;
         let put = match part {
             Some(part) => record.put_part(item, part, 0, seed),
             None => record.put(item, seed),
@@ -317,6 +318,7 @@ impl Round {
     pub fn not_stored(&mut self) {
         if let Phase::Storing(given) = &self.phase {
             self.phase = Phase::Asking(given.ask.clone());
+            self.tally.unstored = true;
         }
     }
 

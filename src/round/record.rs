@@ -59,6 +59,8 @@ pub struct Record {
     pub(super) engine: Engine,
     past: Vec<Past>,
     cases: BTreeMap<usize, OpenCase>,
+    /// Every part of a case is a whole: it is shown, not played.
+    pub(super) parts_alone: bool,
     pub(super) mistakes: Mistakes,
     answers: usize,
     pub(super) last_day: Option<Day>,
@@ -93,6 +95,7 @@ impl Record {
             engine,
             past,
             cases: BTreeMap::new(),
+            parts_alone: false,
             mistakes: Mistakes::default(),
             answers: 0,
             last_day: None,
@@ -153,7 +156,7 @@ impl Record {
             .remove(&item)
             .filter(|before| before.part.next() == Some(part));
         let open = match before {
-            None if part.number == 1 => OpenCase {
+            None if part.number == 1 || self.parts_alone => OpenCase {
                 part,
                 weakest: seen,
                 seconds: seen.seconds,

@@ -66,18 +66,19 @@ fn of_screen(model: &Model) -> Vec<Hint> {
     }
 }
 
-/// The keys while decks are shown to their writer. What answers the question works, too, and is not listed.
+/// The keys while decks are shown to their writer. Those that answer the question work, too, and are told by the help.
 fn preview(model: &Model) -> Vec<Hint> {
     let enter = match model.phase() {
-        Some(Phase::Asking(_)) => "show the reveal",
-        _ => "next",
+        Some(Phase::Asking(_)) => hint("Enter", "reveal your answer or the key"),
+        _ => hint("Enter", "next"),
     };
-    let leave = if model.takes_text() { "Esc q" } else { "q" };
-    vec![
-        hint("Enter", enter),
-        hint("← →", "other items"),
-        hint(leave, "leave"),
-    ]
+    let others = hint("← →", "other items");
+    // On a narrow screen the first and the last are left, and here no help comes after them.
+    if model.takes_text() {
+        vec![enter, others, hint("Esc, then q", "leave")]
+    } else {
+        vec![enter, hint("q", "leave"), others]
+    }
 }
 
 /// The key that shows what is below: Space, unless it chooses something here.

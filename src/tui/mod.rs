@@ -25,4 +25,5 @@ mod words;
 
 pub use event::{Effect, Event, Key, Size, Stamp};
 pub use model::{Drawn, Model, Settings};
+pub use preview::{Finding, Said};
 pub use update::update;

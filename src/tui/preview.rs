@@ -20,8 +20,26 @@ pub(super) struct Preview {
     questions: Vec<Question>,
     place: usize,
     seed: u64,
-    /// What the checker says of the file, a line each; nothing if no file is watched.
-    pub(super) findings: Vec<String>,
+    /// What the checker says of the file; nothing if no file is watched.
+    pub(super) said: Option<Said>,
+}
+
+/// What the checker says of a file that is watched.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Said {
+    /// How things stand, in a sentence.
+    pub whole: String,
+    /// What was found.
+    pub findings: Vec<Finding>,
+}
+
+/// Something that the checker found.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Finding {
+    /// Id of the item it is in, if it is in one.
+    pub item: Option<String>,
+    /// Place and message.
+    pub text: String,
 }
 
 /// An item, or a part of a case.
@@ -39,7 +57,7 @@ impl Preview {
             record,
             place: 0,
             seed,
-            findings: Vec::new(),
+            said: None,
         }
     }
 
@@ -56,6 +74,12 @@ impl Preview {
             self.place + 1,
             self.questions.len()
         )
+    }
+
+    /// Id of the item that is shown.
+    pub(super) fn item(&self) -> Option<&str> {
+        let question = self.questions.get(self.place)?;
+        Some(&question.reference.item)
     }
 
     /// A round with the question at hand; a closed one if there is none.
@@ -110,11 +134,11 @@ impl Model {
 
     /// Shows the deck as it is now, at the same question, with what the checker says of it. Without a record, because the file
     /// has errors, the questions stay as they were last.
-    pub fn show_again(&mut self, record: Option<Record>, findings: Vec<String>, stamp: &Stamp) {
+    pub fn show_again(&mut self, record: Option<Record>, said: Said, stamp: &Stamp) {
         let Some(preview) = &mut self.preview else {
             return;
         };
-        preview.findings = findings;
+        preview.said = Some(said);
         let Some(record) = record else {
             return;
         };

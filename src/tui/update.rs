@@ -73,7 +73,7 @@ fn press(model: &mut Model, key: Key, stamp: &Stamp) -> Vec<Effect> {
     }
     if model.is_too_small() {
         // Nothing can be read, so nothing but leaving may happen.
-        return if key == Key::Char('q') {
+        return if key == Key::Char('q') && !model.takes_text() {
             vec![Effect::Quit]
         } else {
             Vec::new()

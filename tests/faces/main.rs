@@ -6,6 +6,7 @@
 )]
 
 mod queries;
+mod refused;
 
 use std::io::{BufRead, BufReader, Write};
 use std::path::Path;

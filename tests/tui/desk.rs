@@ -144,7 +144,7 @@ impl Desk {
     }
 }
 
-fn stamp(now: &str, seconds: u8) -> Stamp {
+pub(crate) fn stamp(now: &str, seconds: u8) -> Stamp {
     Stamp {
         now: moment(now),
         elapsed: f64::from(seconds),

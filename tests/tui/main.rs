@@ -22,3 +22,5 @@ mod shown;
 mod terminal;
 #[cfg(test)]
 mod views;
+#[cfg(test)]
+mod watched;

@@ -60,6 +60,19 @@ fn enter_keeps_it_and_esc_drops_it() {
 }
 
 #[test]
+fn too_small_a_screen_takes_no_letter_for_leaving() {
+    let mut desk = writing("Why space not space");
+    let told = desk.screen(40, 10);
+    assert!(
+        told.contains("Ctrl-C") && !told.contains("press q"),
+        "{told}"
+    );
+    desk.press("q");
+    assert!(desk.effects.is_empty());
+    assert!(desk.seen().contains("Why not"));
+}
+
+#[test]
 fn an_empty_one_is_told_and_a_full_disk_keeps_it_in_the_field() {
     let mut desk = writing("space enter");
     assert!(desk.seen().contains("The query is empty; write something."));

@@ -49,7 +49,7 @@ fn a_watched_file_is_shown_again_when_it_is_saved() {
     fs::write(&file, &better).unwrap();
     pty.wait("Which nerve may be found");
     fs::write(&file, better.replace("kind: short", "kind: shirt")).unwrap();
-    pty.wait("it is shown as it was before them");
+    pty.wait("it is shown as it was before");
     pty.wait("Which nerve may be found");
     fs::remove_file(&file).unwrap();
     pty.wait("cannot be read");
@@ -58,7 +58,7 @@ fn a_watched_file_is_shown_again_when_it_is_saved() {
     // The field has the letters until it is left.
     pty.press("\u{1b}");
     pty.until("letters as commands", |screen| {
-        !screen.contents().contains("Esc q")
+        !screen.contents().contains("Esc, then q")
     });
     pty.press("q");
     assert!(pty.end().success());

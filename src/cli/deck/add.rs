@@ -3,8 +3,7 @@
 use std::io::Write;
 use std::path::Path;
 
-use super::look;
-use crate::cli::render;
+use super::told;
 use crate::cli::session::Place;
 use crate::cli::{DONE, FINDINGS, Failure};
 use crate::deck::Reading;
@@ -13,6 +12,7 @@ use crate::deck::model::Deck;
 use crate::edge::clock::Clock;
 use crate::edge::decks;
 use crate::report::changes;
+use crate::report::topics::{Clash, clashes};
 use crate::text::Shown;
 use crate::words::counted;
 
@@ -31,11 +31,7 @@ pub(super) fn add(
         ..
     } = reading
     else {
-        write!(
-            err,
-            "{}",
-            render::diagnostics(&reading.source, &reading.diagnostics, look())
-        )?;
+        write!(err, "{}", told(&reading.source, &reading.diagnostics))?;
         writeln!(
             err,
             "luxate: the deck has errors and was not added; nothing was changed"
@@ -81,11 +77,17 @@ pub(super) fn add(
             writeln!(out, "{}", Shown::new(&line))?;
         }
     }
+    let all = place.library(err)?;
+    let of_this = |clash: &Clash| clash.first == *id || clash.other == *id;
+    for clash in clashes(all.decks()).into_iter().filter(of_this) {
+        writeln!(out, "{}", Shown::new(&clash.told))?;
+    }
     if warnings.total() > 0 {
         let path = Shown::new(&path.to_string_lossy());
+        let advice = if warnings.advice > 0 { "--advice " } else { "" };
         writeln!(
             out,
-            "the checker has {warnings}; luxate deck check {path} tells them"
+            "the checker has {warnings}; luxate deck check {advice}{path} tells them"
         )?;
     }
     Ok(DONE)

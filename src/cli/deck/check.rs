@@ -2,7 +2,7 @@
 
 use std::io::Write;
 
-use super::look;
+use super::told;
 use crate::cli::args::Check;
 use crate::cli::render;
 use crate::cli::{DONE, FAILED, FINDINGS, Failure};
@@ -46,10 +46,10 @@ pub(super) fn check(
     } else {
         for reading in &readings {
             let shown = if how.advice {
-                render::diagnostics(&reading.source, &reading.diagnostics, look())
+                told(&reading.source, &reading.diagnostics)
             } else {
                 let serious = reading.diagnostics.without_advice();
-                render::diagnostics(&reading.source, &serious, look())
+                told(&reading.source, &serious)
             };
             write!(out, "{shown}")?;
         }
@@ -69,7 +69,7 @@ fn closing(counts: Counts, files: usize, with_advice: bool) -> String {
     if with_advice || counts.advice == 0 {
         return render::closing(counts, files);
     }
-    let told = Counts {
+    let serious = Counts {
         advice: 0,
         ..counts
     };
@@ -80,7 +80,7 @@ fn closing(counts: Counts, files: usize, with_advice: bool) -> String {
     };
     format!(
         "{}; {pieces} of advice held back, --advice shows {}",
-        render::closing(told, files),
+        render::closing(serious, files),
         if counts.advice == 1 { "it" } else { "them" }
     )
 }

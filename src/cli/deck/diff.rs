@@ -3,25 +3,25 @@
 use std::io::Write;
 use std::path::Path;
 
-use super::look;
-use crate::cli::render;
+use super::which::{Found, find};
+use crate::cli::session::Place;
 use crate::cli::{DONE, FINDINGS, Failure};
 use crate::deck::diff::diff as changes_between;
-use crate::deck::model::Deck;
-use crate::edge::decks;
 use crate::report::changes;
 use crate::text::{self, Shown};
 
-/// Tells what changed from one file to another.
+/// Tells what changed from one deck to another, each a file or one in use.
 pub(super) fn diff(
+    place: &Place,
     old: &Path,
     new: &Path,
     as_json: bool,
     out: &mut impl Write,
     err: &mut impl Write,
 ) -> Result<u8, Failure> {
-    let (Some(old), Some(new)) = (read(old, err)?, read(new, err)?) else {
-        writeln!(err, "luxate: only decks without errors can be compared")?;
+    // Both are looked at, so that the errors of both are told.
+    let (Found::Deck(old), Found::Deck(new)) = (find(place, old, err)?, find(place, new, err)?)
+    else {
         return Ok(FINDINGS);
     };
     let found = changes_between(&old, &new);
@@ -34,13 +34,4 @@ pub(super) fn diff(
         }
     }
     Ok(DONE)
-}
-
-fn read(path: &Path, err: &mut impl Write) -> Result<Option<Deck>, Failure> {
-    let reading = decks::read_file(path).map_err(|error| Failure::Told(error.to_string()))?;
-    if reading.deck.is_none() {
-        let told = render::diagnostics(&reading.source, &reading.diagnostics, look());
-        write!(err, "{told}")?;
-    }
-    Ok(reading.deck)
 }

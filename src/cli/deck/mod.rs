@@ -19,7 +19,7 @@ use std::path::{Path, PathBuf};
 
 use super::Failure;
 use super::args::Deck;
-use super::render::Look;
+use super::render::{self, Look};
 use super::session::Place;
 use crate::edge::decks;
 
@@ -40,7 +40,7 @@ pub(super) fn run(
         Deck::Queries { deck, logs, json } => queries::queries(place, deck, logs, *json, out, err),
         Deck::Schema => schema::schema(out),
         Deck::New(how) => new::new(place, how, out),
-        Deck::Diff { old, new, json } => diff::diff(old, new, *json, out, err),
+        Deck::Diff { old, new, json } => diff::diff(place, old, new, *json, out, err),
         Deck::Remove { id } => remove::remove(place, id, out),
         Deck::Add { path } => add::add(place, path, out, err),
     }

@@ -1,7 +1,6 @@
 //! `luxate deck show`: items as candidates see them, in the terminal or as plain text. No answer of anyone is touched.
 
 use std::io::Write;
-use std::iter;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::{Duration, SystemTime};
@@ -16,7 +15,7 @@ use crate::deck::library::Library;
 use crate::deck::model::Deck;
 use crate::edge::clock::Clock;
 use crate::edge::decks;
-use crate::edge::run::{self, End, RunError, Watch};
+use crate::edge::run::{self, End, Watch};
 use crate::edge::{signals, terminal};
 use crate::kinds;
 use crate::line::plain;
@@ -24,7 +23,7 @@ use crate::round::{Phase, Preparation, Record, Round};
 use crate::settings::Setting;
 use crate::store::Store;
 use crate::time::Moment;
-use crate::tui::{Model, Settings};
+use crate::tui::{Finding, Model, Said, Settings};
 
 /// How often a watched file is looked at. Editors save at the pace of people.
 const LOOK_EVERY: Duration = Duration::from_millis(250);
@@ -36,21 +35,29 @@ pub(super) fn show(
     err: &mut impl Write,
 ) -> Result<u8, Failure> {
     let clock = Clock::from_environment(place.turnover)?;
+    let (mut item, deck) = match (how.item.as_deref(), how.deck.as_deref()) {
+        // A file in the place of the item is the deck that is meant.
+        (Some(item), None) if is_deck_file(item) => (None, Some(Path::new(item))),
+        named => named,
+    };
     if how.watch {
-        return watch(place, how, &clock);
+        return watch(place, item, deck, how.seed, &clock);
     }
-    let library = match &how.deck {
+    let mut library = match deck {
         None => place.library(err)?,
         Some(named) => match which::find(place, named, err)? {
             Found::Deck(deck) => Library::new(vec![*deck]),
             Found::Flawed => return Ok(FINDINGS),
         },
     };
-    let first = how
-        .item
-        .as_deref()
-        .map(|item| item_of(&library, item))
-        .transpose()?;
+    if let Some(named) = item
+        && let Some(deck) = library.deck(named).cloned()
+        && item_of(&library, named).is_err()
+    {
+        library = Library::new(vec![deck]);
+        item = None;
+    }
+    let first = item.map(|item| item_of(&library, item)).transpose()?;
     if how.plain || terminal::check().is_err() {
         plainly(library, first.as_ref(), how.seed, clock.now(), out)?;
         return Ok(DONE);
@@ -63,6 +70,13 @@ pub(super) fn show(
         &run::stamp(&clock),
     );
     on_screen(model, &clock, None)
+}
+
+/// Whether this is the name of a deck file rather than of an item.
+fn is_deck_file(named: &str) -> bool {
+    let path = Path::new(named);
+    let ending = path.extension().unwrap_or_default();
+    path.is_file() || ending == "yaml" || ending == "yml"
 }
 
 /// Drawings as the candidate's own screens make them; without a store, as the terminal lets guess.
@@ -153,18 +167,27 @@ fn plainly(
 }
 
 /// Shows a file, and shows it again whenever it is saved.
-fn watch(place: &Place, how: &Show, clock: &Clock) -> Result<u8, Failure> {
-    terminal::check().map_err(RunError::from)?;
-    let path = how.deck.clone().unwrap_or_default();
-    if !which::is_file(&path) {
+fn watch(
+    place: &Place,
+    item: Option<&str>,
+    deck: Option<&Path>,
+    seed: u64,
+    clock: &Clock,
+) -> Result<u8, Failure> {
+    let Some(path) = deck.filter(|path| which::is_file(path)) else {
         return Err(Failure::Told(
             "only a file can be watched; name one with --deck".to_owned(),
         ));
+    };
+    if terminal::check().is_err() {
+        return Err(Failure::Told(
+            "a file can be watched only in a terminal; --plain writes its items as text".to_owned(),
+        ));
     }
-    let mut watched = Watched::new(path);
-    let (deck, findings) = watched.read();
+    let mut watched = Watched::new(path.to_owned());
+    let (deck, said) = watched.read();
     let library = Library::new(deck.into_iter().collect());
-    let first = match &how.item {
+    let first = match item {
         // A file with errors may still get the item.
         Some(item) if !library.entries().is_empty() => Some(item_of(&library, item)?),
         _ => None,
@@ -173,17 +196,17 @@ fn watch(place: &Place, how: &Show, clock: &Clock) -> Result<u8, Failure> {
     let mut model = Model::preview(
         fresh(library, stamp.now),
         settings(place)?,
-        how.seed,
+        seed,
         first.as_ref(),
         &stamp,
     );
-    model.show_again(None, findings, &stamp);
+    model.show_again(None, said, &stamp);
     let look = move |model: &mut Model| {
         if watched.has_changed() {
-            let (deck, findings) = watched.read();
+            let (deck, said) = watched.read();
             let stamp = run::stamp(clock);
             let record = deck.map(|deck| fresh(Library::new(vec![deck]), stamp.now));
-            model.show_again(record, findings, &stamp);
+            model.show_again(record, said, &stamp);
         }
     };
     let watch = Watch {
@@ -214,11 +237,26 @@ struct Watched {
     path: PathBuf,
     /// Time and length of what was read last; nothing if there was no file.
     seen: Option<(SystemTime, u64)>,
+    /// A deck could be read, and is shown.
+    is_shown: bool,
 }
 
 impl Watched {
     fn new(path: PathBuf) -> Self {
-        Self { path, seen: None }
+        Self {
+            path,
+            seen: None,
+            is_shown: false,
+        }
+    }
+
+    /// What the screen shows while the file gives no deck.
+    const fn what_is_shown(&self) -> &'static str {
+        if self.is_shown {
+            "it is shown as it was before"
+        } else {
+            "nothing can be shown until that is mended and the file saved"
+        }
     }
 
     fn has_changed(&self) -> bool {
@@ -226,16 +264,28 @@ impl Watched {
     }
 
     /// The deck, if it has no errors, and what is to be said of the file.
-    fn read(&mut self) -> (Option<Deck>, Vec<String>) {
+    fn read(&mut self) -> (Option<Deck>, Said) {
         // First the state: a change while the file is read is seen next time.
         self.seen = state(&self.path);
         match decks::read_file(&self.path) {
             Ok(reading) => {
+                self.is_shown |= reading.deck.is_some();
                 let findings = findings(&reading);
-                (reading.deck, findings)
+                let whole = match (&reading.deck, findings.is_empty()) {
+                    (Some(_), true) => "The checker has nothing to report.".to_owned(),
+                    (Some(_), false) => "The checker warns:".to_owned(),
+                    (None, _) => format!("The deck has errors; {}.", self.what_is_shown()),
+                };
+                (reading.deck, Said { whole, findings })
             }
             // Some editors take a file away for a moment while they save it.
-            Err(error) => (None, vec![error.to_string()]),
+            Err(error) => {
+                let said = Said {
+                    whole: format!("{error}; {}.", self.what_is_shown()),
+                    findings: Vec::new(),
+                };
+                (None, said)
+            }
         }
     }
 }
@@ -245,22 +295,20 @@ fn state(path: &Path) -> Option<(SystemTime, u64)> {
     Some((meta.modified().ok()?, meta.len()))
 }
 
-/// What the checker says, a line each; advice is left to the command that checks.
-fn findings(reading: &Reading) -> Vec<String> {
+/// What the checker found, a line each; advice is left to the command that checks.
+fn findings(reading: &Reading) -> Vec<Finding> {
     let serious = reading.diagnostics.without_advice();
-    let first = match (&reading.deck, serious.counts().total()) {
-        (Some(_), 0) => "The checker has nothing to report.",
-        (Some(_), _) => "The checker warns:",
-        (None, _) => "The deck has errors; it is shown as it was before them.",
-    };
-    let lines = (&serious).into_iter().map(|found| {
+    let told = (&serious).into_iter().map(|found| {
         let at = reading.source.position(found.primary.span.start());
         let help = found.help.as_ref();
         let help = help.map_or_else(String::new, |help| format!("; {help}"));
-        format!(
-            "{}:{} {}: {}{help}",
-            at.line, at.column, found.severity, found.message
-        )
+        Finding {
+            item: found.item.clone(),
+            text: format!(
+                "{}:{} {}: {}{help}",
+                at.line, at.column, found.severity, found.message
+            ),
+        }
     });
-    iter::once(first.to_owned()).chain(lines).collect()
+    told.collect()
 }

@@ -3,9 +3,9 @@
 use std::io::Write;
 use std::path::Path;
 
-use super::look;
+use super::told;
+use crate::cli::Failure;
 use crate::cli::session::Place;
-use crate::cli::{Failure, render};
 use crate::deck::Reading;
 use crate::deck::model::Deck;
 use crate::edge::decks;
@@ -31,12 +31,8 @@ pub(super) fn find(place: &Place, named: &Path, err: &mut impl Write) -> Result<
         ..
     } = reading;
     let Some(deck) = deck else {
-        write!(
-            err,
-            "{}",
-            render::diagnostics(&source, &diagnostics.without_advice(), look())
-        )?;
-        writeln!(err, "luxate: the deck has errors; nothing was written")?;
+        write!(err, "{}", told(&source, &diagnostics.without_advice()))?;
+        writeln!(err, "luxate: the deck has errors; nothing was done with it")?;
         return Ok(Found::Flawed);
     };
     Ok(Found::Deck(Box::new(deck)))
@@ -52,7 +48,8 @@ pub(super) fn is_file(named: &Path) -> bool {
     !is_id || named.is_file()
 }
 
-fn in_use(place: &Place, named: &Path, err: &mut impl Write) -> Result<Deck, Failure> {
+/// The deck in use with the id `named`.
+pub(super) fn in_use(place: &Place, named: &Path, err: &mut impl Write) -> Result<Deck, Failure> {
     let library = place.library(err)?;
     let id = named.to_string_lossy();
     library.deck(&id).cloned().ok_or_else(|| {

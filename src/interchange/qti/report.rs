@@ -60,6 +60,15 @@ fn left_behind(deck: &Deck) -> Vec<LeftBehind> {
         what: "confidence".to_owned(),
         why: "the standard has no place for it; scores count right and wrong alone",
     }];
+    let items = deck.items.iter().filter(|item| !is_exported(item));
+    let items: Vec<&str> = items.map(|item| item.id.as_str()).collect();
+    if !items.is_empty() {
+        let count = counted(items.len(), "item", "items");
+        left.push(LeftBehind {
+            what: format!("{count}, {}", items.join(", ")),
+            why: UNSCORED,
+        });
+    }
     let mut tell = |count: usize, (one, many): (&str, &str), why: &'static str| {
         if count > 0 {
             left.push(LeftBehind {
@@ -77,11 +86,6 @@ fn left_behind(deck: &Deck) -> Vec<LeftBehind> {
         wordings,
         ("further wording", "further wordings"),
         "an item has one stem; the first is exported",
-    );
-    tell(
-        deck.items.iter().filter(|item| !is_exported(item)).count(),
-        ("item", "items"),
-        UNSCORED,
     );
     let (beliefs, terms, refused, computed) = counts(deck);
     tell(

@@ -79,6 +79,9 @@ pub(super) fn page(model: &Model, sitting: &Sitting, closing: &Closing, width: u
 
 fn ended(model: &Model, closing: &Closing) -> &'static str {
     match closing.ended {
+        Ended::Stopped if closing.unstored => {
+            "Stopped here. Your last answer is not stored; every answer before it is kept."
+        }
         Ended::Stopped if closing.answers == 0 => "Stopped before the first answer.",
         Ended::Stopped => "Stopped here. Every answer is kept.",
         Ended::Done if closing.answers == 0 => "There was nothing to ask.",

@@ -48,6 +48,15 @@ fn key(sheet: &mut Sheet, hint: &Hint) {
 
 /// The name of the screen and what is good to know on it.
 fn about(model: &Model) -> (&'static str, &'static [&'static str]) {
+    if model.preview.is_some() {
+        return (
+            "items as candidates see them",
+            &[
+                "Answer first, with the keys of the question, and Enter shows the reveal of that answer as a candidate gets it: slip, belief, refused term, your flap beside a sound one. Without an answer it shows the reveal of the key.",
+                "Nothing is kept.",
+            ],
+        );
+    }
     match &model.screen {
         Screen::Caution => ("first start", &[]),
         Screen::Marks(_) => (

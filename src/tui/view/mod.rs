@@ -34,7 +34,7 @@ use crate::text::Shown;
 pub fn draw(model: &Model, theme: Theme, frame: &mut Frame) -> Option<Drawn> {
     let area = frame.area();
     if area.width < LEAST.width || area.height < LEAST.height {
-        draw_too_small(theme, frame);
+        draw_too_small(model, theme, frame);
         return None;
     }
     let width = page::column(area.width).into();
@@ -78,15 +78,21 @@ pub fn draw(model: &Model, theme: Theme, frame: &mut Frame) -> Option<Drawn> {
 /// A title, what stands beside it, and the page below.
 type Parts = (String, String, Sheet);
 
-fn draw_too_small(theme: Theme, frame: &mut Frame) {
+fn draw_too_small(model: &Model, theme: Theme, frame: &mut Frame) {
     let area = frame.area();
     let mut sheet = Sheet::new(area.width.into());
     let (needed, present) = (
         format!("{}x{}", LEAST.width, LEAST.height),
         format!("{}x{}", area.width, area.height),
     );
+    // In a field q is a letter, and what stands in it would be gone.
+    let leave = if model.takes_text() {
+        "Ctrl-C to leave without what you are typing"
+    } else {
+        "q to leave"
+    };
     sheet.text(
-        &format!("luxate needs a screen of {needed}; this one is {present}. Nothing is lost: make it larger, or press q to leave."),
+        &format!("luxate needs a screen of {needed}; this one is {present}. Nothing is lost: make it larger, or press {leave}."),
         Look::Plain,
     );
     for (y, row) in (0..area.height).zip(&sheet.rows) {

@@ -4,32 +4,74 @@ use super::Parts;
 use super::sheet::Sheet;
 use super::theme::Look;
 use crate::round::Phase;
+use crate::text::Shown;
 use crate::tui::model::Model;
-use crate::tui::preview::Preview;
+use crate::tui::preview::{Finding, Preview, Said};
+use crate::words::counted;
 
-/// Findings shown at most: the question must stay in sight.
-const MOST: usize = 6;
+/// Rows above the question that findings on the item take at most: the question must stay in sight.
+const ROWS: usize = 4;
 
-/// The page of the question with the findings above it.
+/// Findings elsewhere that are told at most, a row each.
+const ELSEWHERE: usize = 1;
+
+/// The page of the question with what the checker says of it above, and below it in full what had no room there.
 pub(super) fn page(model: &Model, preview: &Preview, question: Parts, width: usize) -> Parts {
     let (title, _, below) = question;
     let mut sheet = Sheet::new(width);
-    for finding in preview.findings.iter().take(MOST) {
-        sheet.text(finding, Look::Strong);
-    }
-    if let Some(more) = preview
-        .findings
-        .len()
-        .checked_sub(MOST)
-        .filter(|more| *more > 0)
-    {
-        let more = format!("and {more} more; luxate deck check tells all");
-        sheet.text(&more, Look::Plain);
+    let mut rest = Sheet::new(width);
+    if let Some(said) = &preview.said {
+        rest = checked(&mut sheet, said, preview.item());
     }
     sheet.gap();
-    match model.phase() {
-        Some(Phase::Asking(_) | Phase::Storing(_) | Phase::Revealed(_)) => sheet.append(below),
-        _ => sheet.text("There is no item to show.", Look::Plain),
+    let is_there = matches!(
+        model.phase(),
+        Some(Phase::Asking(_) | Phase::Storing(_) | Phase::Revealed(_))
+    );
+    let title = if is_there {
+        sheet.append(below);
+        title
+    } else {
+        sheet.text("There is no item to show.", Look::Plain);
+        "Preview".to_owned()
+    };
+    if !rest.rows.is_empty() {
+        sheet.gap();
+        sheet.append(rest);
     }
     (title, preview.place(), sheet)
+}
+
+/// Writes what fits above the question; what is to stand below it comes back.
+fn checked(sheet: &mut Sheet, said: &Said, item: Option<&str>) -> Sheet {
+    let (here, elsewhere): (Vec<&Finding>, Vec<&Finding>) = said
+        .findings
+        .iter()
+        .partition(|finding| item.is_some() && finding.item.as_deref() == item);
+    sheet.text(&said.whole, Look::Strong);
+    let mut full = Sheet::new(sheet.width());
+    for finding in here {
+        full.text(&finding.text, Look::Strong);
+    }
+    let mut rest = Sheet::new(sheet.width());
+    if full.rows.len() <= ROWS {
+        sheet.append(full);
+    } else {
+        sheet.rows.extend(full.rows.iter().take(ROWS - 1).cloned());
+        sheet.text("... in full at the end", Look::Plain);
+        rest.text("The checker on this item:", Look::Strong);
+        rest.append(full);
+    }
+    for finding in elsewhere.iter().take(ELSEWHERE) {
+        let place = finding.item.as_ref().map(|item| format!("{item}: "));
+        let told = format!("{}{}", place.unwrap_or_default(), finding.text);
+        let told = Shown::new(&told).cut(sheet.width());
+        sheet.text(told.as_str(), Look::Plain);
+    }
+    let more = elsewhere.len().saturating_sub(ELSEWHERE);
+    if more > 0 {
+        let more = counted(more, "more elsewhere", "more elsewhere");
+        sheet.text(&more, Look::Plain);
+    }
+    rest
 }
