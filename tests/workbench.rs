@@ -184,29 +184,6 @@ fn what_cannot_be_done_is_told_and_nothing_is_written() {
 }
 
 #[test]
-fn a_deck_is_never_written_over_by_what_is_made_of_it() {
-    let folder = tempfile::tempdir().unwrap();
-    let own = folder.path().join("own.yaml");
-    fs::copy(DECK, &own).unwrap();
-    fs::create_dir(folder.path().join("sub")).unwrap();
-    let export = ["deck", "export", "own.yaml", "--force", "--qti"];
-    for (rest, told) in [
-        (&["own.yaml"][..], "the deck itself"),
-        (&["sub/../own.yaml"], "the deck itself"),
-        (&["x.zip", "--names", "own.yaml"], "the deck itself"),
-        (&["x.zip", "--names", "./x.zip"], "twice"),
-        (&["sub"], "is a folder"),
-    ] {
-        let output = luxate(folder.path(), &[&export[..], rest].concat());
-        let stderr = text(&output.stderr);
-        assert_eq!(output.status.code(), Some(2), "{rest:?}: {stderr}");
-        assert!(stderr.contains(told), "{rest:?}: {stderr}");
-        assert_eq!(names(folder.path()), ["own.yaml", "sub"], "{rest:?}");
-        assert_eq!(fs::read(&own).unwrap(), fs::read(DECK).unwrap());
-    }
-}
-
-#[test]
 fn a_deck_may_stand_where_an_item_may() {
     let folder = tempfile::tempdir().unwrap();
     let shown = |arguments: &[&str]| {

@@ -64,13 +64,6 @@ pub fn write(files: &[NewFile], over: bool, sources: &[PathBuf]) -> Result<(), U
         if target.metadata().is_ok_and(|meta| !meta.is_file()) {
             return Err(Unwritten::NotAFile(path.clone()));
         }
-        if source.as_ref() == Some(&place) {
-            return Err(Unwritten::Source(file.path.clone()));
-        }
-        if place.is_dir() {
-            return Err(Unwritten::Folder(file.path.clone()));
-        }
-        taken.push(place);
         // A dangling link is something, too.
         if !over && target.symlink_metadata().is_ok() {
             return Err(Unwritten::Present(path.clone()));

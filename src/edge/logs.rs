@@ -33,9 +33,6 @@ pub struct Unreadable {
     why: io::Error,
 }
 
-/// Lines of one file that are told one by one.
-const MOST_TOLD: usize = 3;
-
 /// Reads exported logs. What is on a line that is neither answer nor query is told and left out.
 ///
 /// # Errors
@@ -72,7 +69,6 @@ pub fn read(files: &[PathBuf]) -> Result<Logs, Unreadable> {
                     }
                 }
             }
-            taken += 1;
         }
         if passed_over > TOLD_MAX {
             let more = counted(passed_over - TOLD_MAX, "more line", "more lines");

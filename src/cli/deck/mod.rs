@@ -21,7 +21,9 @@ use super::Failure;
 use super::args::Deck;
 use super::render::{self, Look};
 use super::session::Place;
-use crate::edge::decks;
+use crate::diagnostic::Diagnostics;
+use crate::edge::{decks, terminal};
+use crate::source::SourceFile;
 
 /// Carries out a deck command and returns the exit code.
 pub(super) fn run(
@@ -56,6 +58,12 @@ fn sources(place: &Place, named: &Path) -> Vec<PathBuf> {
         sources.push(named.to_owned());
     }
     sources
+}
+
+/// What was found in a deck file, as wide as the terminal allows.
+fn told(source: &SourceFile, list: &Diagnostics) -> String {
+    let width = terminal::width().map_or(render::WIDTH, |width| width.clamp(40, render::WIDTH));
+    render::fitted(source, list, look(), width)
 }
 
 /// Colours for a terminal that wants them.
