@@ -35,8 +35,6 @@ pub struct TopicCount {
 pub struct Closing {
     /// Why it ended.
     pub ended: Ended,
-    /// The last answer given could not be stored, and none was since.
-    pub unstored: bool,
     /// Answers given, re-asks included.
     pub answers: u32,
     /// Right ones among them.
@@ -70,8 +68,6 @@ pub(super) struct Tally {
     pub(super) lost_answer: bool,
     topics: BTreeMap<usize, (u32, u32)>,
     confident_errors: BTreeSet<usize>,
-    /// An answer went to the disk and did not arrive.
-    pub(super) unstored: bool,
     /// The forecast before the round.
     forecast: Option<Forecast>,
 }
@@ -87,7 +83,6 @@ impl Tally {
 
     pub(super) fn note(&mut self, record: &Record, item: usize, answer: &Answer) {
         let right = u32::from(answer.right);
-        self.unstored = false;
         self.answers += 1;
         self.right += right;
         self.seconds += answer.seconds;
@@ -131,7 +126,6 @@ impl Tally {
         confident_errors.sort_by_key(|&item| !library.item(item).is_some_and(Item::is_safety));
         Closing {
             ended,
-            unstored: self.unstored,
             answers: self.answers,
             right: self.right,
             items: self.items.len(),

@@ -318,7 +318,6 @@ impl Round {
     pub fn not_stored(&mut self) {
         if let Phase::Storing(given) = &self.phase {
             self.phase = Phase::Asking(given.ask.clone());
-            self.tally.unstored = true;
         }
     }
 

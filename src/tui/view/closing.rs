@@ -79,7 +79,7 @@ pub(super) fn page(model: &Model, sitting: &Sitting, closing: &Closing, width: u
 
 fn ended(model: &Model, closing: &Closing) -> &'static str {
     match closing.ended {
-        Ended::Stopped if closing.unstored => {
+        Ended::Stopped if closing.lost_answer => {
             "Stopped here. Your last answer is not stored; every answer before it is kept."
         }
         Ended::Stopped if closing.answers == 0 => "Stopped before the first answer.",
