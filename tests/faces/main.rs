@@ -5,6 +5,7 @@
     reason = "a test that cannot go on should say where and stop"
 )]
 
+mod clock;
 mod queries;
 mod refused;
 

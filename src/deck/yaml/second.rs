@@ -46,7 +46,7 @@ struct Compare<'t, 's> {
 }
 
 impl<'t> Compare<'t, '_> {
-    fn expect<E: Error>(self, is_same: bool) -> Result<(), E> {
+    fn demand<E: Error>(self, is_same: bool) -> Result<(), E> {
         if is_same {
             return Ok(());
         }
@@ -74,7 +74,7 @@ impl<'t> Compare<'t, '_> {
 
     fn number<E: Error>(self, other: f64) -> Result<(), E> {
         let is_same = |number: f64| number.total_cmp(&other).is_eq();
-        self.expect(matches!(self.meaning(), Some(Meaning::Number(number)) if is_same(number)))
+        self.demand(matches!(self.meaning(), Some(Meaning::Number(number)) if is_same(number)))
     }
 }
 
@@ -94,11 +94,11 @@ impl<'de> Visitor<'de> for Compare<'_, '_> {
     }
 
     fn visit_unit<E: Error>(self) -> Result<(), E> {
-        self.expect(self.meaning() == Some(Meaning::Null))
+        self.demand(self.meaning() == Some(Meaning::Null))
     }
 
     fn visit_bool<E: Error>(self, other: bool) -> Result<(), E> {
-        self.expect(self.meaning() == Some(Meaning::Bool(other)))
+        self.demand(self.meaning() == Some(Meaning::Bool(other)))
     }
 
     #[expect(
@@ -138,29 +138,29 @@ impl<'de> Visitor<'de> for Compare<'_, '_> {
     }
 
     fn visit_str<E: Error>(self, other: &str) -> Result<(), E> {
-        self.expect(self.meaning() == Some(Meaning::Text) && self.node.scalar() == Some(other))
+        self.demand(self.meaning() == Some(Meaning::Text) && self.node.scalar() == Some(other))
     }
 
     fn visit_seq<A: SeqAccess<'de>>(self, mut others: A) -> Result<(), A::Error> {
-        self.expect(matches!(self.node.value, Value::List(_)))?;
+        self.demand(matches!(self.node.value, Value::List(_)))?;
         for node in self.node.nodes() {
             let other = others.next_element_seed(self.of(node))?;
-            self.expect(other.is_some())?;
+            self.demand(other.is_some())?;
         }
         // One more would have to be this list itself, which it is not.
         let more = others.next_element_seed(self)?;
-        self.expect(more.is_none())
+        self.demand(more.is_none())
     }
 
     fn visit_map<A: MapAccess<'de>>(self, mut others: A) -> Result<(), A::Error> {
-        self.expect(matches!(self.node.value, Value::Map(_)))?;
+        self.demand(matches!(self.node.value, Value::Map(_)))?;
         for entry in self.node.entries() {
             let other = others.next_key::<String>()?;
-            self.expect(other.as_deref() == Some(&entry.key))?;
+            self.demand(other.as_deref() == Some(&entry.key))?;
             others.next_value_seed(self.of(&entry.value))?;
         }
         let more = others.next_key::<String>()?;
-        self.expect(more.is_none())
+        self.demand(more.is_none())
     }
 }
 

@@ -1,33 +1,10 @@
 //! Clocks that stand still, run ahead or are put back: days never run backwards, and the candidate is told.
 
-#![allow(
-    clippy::unwrap_used,
-    reason = "a test that cannot go on should say where and stop"
-)]
-
 use std::collections::BTreeSet;
-use std::io::Write;
-use std::path::Path;
-use std::process::{Command, Output, Stdio};
 
 use serde_json::{Value, json};
 
-fn run(data: &Path, now: &str, arguments: &[&str], input: &str) -> Output {
-    let mut child = Command::new(env!("CARGO_BIN_EXE_luxate"))
-        .env_clear()
-        .env("LUXATE_DATA", data)
-        .env("LUXATE_NOW", now)
-        .env("TZ", "UTC")
-        .args(arguments)
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .stderr(Stdio::piped())
-        .spawn()
-        .unwrap();
-    // The program may end before it has read everything.
-    let _ignored = child.stdin.take().unwrap().write_all(input.as_bytes());
-    child.wait_with_output().unwrap()
-}
+use crate::{luxate, run};
 
 fn answers(count: u32) -> String {
     let line = |ask: u32| {
@@ -42,8 +19,7 @@ fn a_clock_that_stands_still_asks_no_item_for_ever() {
     let data = tempfile::tempdir().unwrap();
     let now = "2027-03-01T10:00:00Z";
     let out = run(
-        data.path(),
-        now,
+        luxate(data.path(), now),
         &["review", "--jsonl", "--seed", "3"],
         &answers(40),
     );
@@ -59,7 +35,7 @@ fn a_clock_that_stands_still_asks_no_item_for_ever() {
         different.len() > 5 && 2 * different.len() > asked.len() / 2,
         "{asked:?}"
     );
-    let export = run(data.path(), now, &["log", "export"], "").stdout;
+    let export = run(luxate(data.path(), now), &["log", "export"], "").stdout;
     let moments: BTreeSet<String> = String::from_utf8(export)
         .unwrap()
         .lines()
@@ -72,14 +48,12 @@ fn a_clock_that_stands_still_asks_no_item_for_ever() {
 fn an_answer_from_the_future_is_told() {
     let data = tempfile::tempdir().unwrap();
     run(
-        data.path(),
-        "2036-01-01T10:00:00Z",
+        luxate(data.path(), "2036-01-01T10:00:00Z"),
         &["review", "--jsonl", "--seed", "3"],
         &answers(1),
     );
     let out = run(
-        data.path(),
-        "2026-11-28T10:00:00Z",
+        luxate(data.path(), "2026-11-28T10:00:00Z"),
         &["plan", "--exam", "2027-05-20"],
         "",
     );
@@ -98,12 +72,11 @@ fn an_answer_from_the_future_is_told() {
 fn an_exam_that_has_gone_by_is_told() {
     let data = tempfile::tempdir().unwrap();
     run(
-        data.path(),
-        "2026-12-01T10:00:00Z",
+        luxate(data.path(), "2026-12-01T10:00:00Z"),
         &["plan", "--exam", "2026-12-20"],
         "",
     );
-    let out = run(data.path(), "2026-12-25T10:00:00Z", &["plan"], "");
+    let out = run(luxate(data.path(), "2026-12-25T10:00:00Z"), &["plan"], "");
     let said = String::from_utf8(out.stdout).unwrap();
     assert!(
         said.starts_with("Exam      2026-12-20, which is over"),
