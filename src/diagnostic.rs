@@ -250,6 +250,12 @@ impl Diagnostics {
         self.errors > 0
     }
 
+    /// How many make the deck useless.
+    #[must_use]
+    pub const fn errors(&self) -> usize {
+        self.errors
+    }
+
     /// How many there are, those that were only counted included.
     #[must_use]
     pub fn counts(&self) -> Counts {

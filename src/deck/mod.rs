@@ -28,8 +28,6 @@ pub use schema::schema;
 pub use check::{Outline, Settings, across};
 use read::{Manner, Trial};
 
-use std::{panic, thread};
-
 use crate::diagnostic::Diagnostics;
 use crate::source::SourceFile;
 use model::Deck;
@@ -99,26 +97,7 @@ fn parse(
 ) -> Option<(Option<Deck>, Outline)> {
     let tree = yaml::parse(source, found)?;
     let draft = read::read(source, &tree, manner, found);
-    // The second opinion takes as long as all the rest, so both are formed at once.
-    let is_readable = !found.has_errors();
-    let (outline, disagreement) = thread::scope(|scope| {
-        let second = scope.spawn(|| {
-            if is_readable {
-                yaml::agree(source, &tree)
-            } else {
-                None
-            }
-        });
-        let outline = check::check(source, &draft, settings, found);
-        let disagreement = second.join();
-        (outline, disagreement)
-    });
-    match disagreement {
-        Ok(None) => {}
-        Ok(Some(disagreement)) => found.push(disagreement),
-        // A panic there is a panic here, as if it were one thread.
-        Err(panic) => panic::resume_unwind(panic),
-    }
+    let outline = check::check(source, &draft, settings, found);
     let is_sound = !found.has_errors();
     Some((draft.finish().filter(|_| is_sound), outline))
 }

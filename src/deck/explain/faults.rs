@@ -251,10 +251,10 @@ pub(super) const FAULTS: &[Explanation] = &[
     fault(
         "deck::readers-disagree",
         Severity::Error,
-        "two YAML readers see different texts here; a deck counts only if both see the same, since one of them would show what was not meant",
+        "two YAML readers see different values in these brackets; a deck counts only if both see the same, since one of them would show what was not meant",
         "write it in a plainer way: one value a line, text in double quotes",
-        "(text in a rare style)",
-        "(the same text in double quotes)",
+        "kind: short\naccept: [mental nerve, ?nerve of the chin]",
+        "kind: short\naccept: [mental nerve, \"?nerve of the chin\"]",
     ),
     fault(
         "deck::safety-without-caution",

@@ -1,8 +1,8 @@
 //! YAML as a tree with places.
 //!
-//! Two parsers look at every deck: saphyr-parser gives the tree and the places, `serde_yaml` the meaning of
-//! plain scalars and a second opinion on the whole. What the format does without (anchors, aliases, tags, merge keys,
-//! second documents) is refused in the first pass, so no alias bomb reaches the second.
+//! Two parsers look at a deck: saphyr-parser gives the tree and the places, `serde_yaml` the meaning of plain scalars
+//! and a second opinion on what is written in brackets. What the format does without (anchors, aliases, tags, merge
+//! keys, second documents) is refused by the first, so no alias bomb reaches the second.
 
 mod meaning;
 mod parse;
@@ -11,7 +11,6 @@ mod syntax;
 
 pub(super) use meaning::{Meaning, meaning};
 pub(super) use parse::parse;
-pub(super) use second::agree;
 pub(super) use syntax::{brief, quote_this};
 
 use std::borrow::Cow;

@@ -4,6 +4,7 @@ use std::borrow::Cow;
 
 use saphyr_parser::{Event, Parser, ScalarStyle, ScanError, Tag};
 
+use super::second::disagreement;
 use super::{Entry, Node, Scalar, Style, Value, syntax};
 use crate::diagnostic::{Diagnostic, Diagnostics, Severity};
 use crate::source::{SourceFile, Span};
@@ -57,6 +58,8 @@ struct Open<'s> {
     value: Value<'s>,
     /// The key that waits for its value.
     key: Option<(Cow<'s, str>, Span)>,
+    /// Errors found before it.
+    errors_before: usize,
 }
 
 struct Builder<'s, 'f> {
@@ -137,6 +140,7 @@ impl<'s> Builder<'s, '_> {
             start: span,
             value,
             key: None,
+            errors_before: self.found.errors(),
         });
         Ok(())
     }
@@ -161,7 +165,24 @@ impl<'s> Builder<'s, '_> {
         if let Value::Map(entries) = &open.value {
             duplicate_keys(entries, self.found);
         }
-        self.add(self.source.span(open.start.start()..end), open.value)
+        let span = self.source.span(open.start.start()..end);
+        let node = Node {
+            span,
+            value: open.value,
+        };
+        // What is refused already (an alias, say) is not looked at twice.
+        let wants_second_opinion = self.is_bracket(open.start)
+            && !self.open.iter().any(|around| self.is_bracket(around.start))
+            && self.found.errors() == open.errors_before;
+        if wants_second_opinion && let Some(diagnostic) = disagreement(self.source, &node) {
+            self.found.push(diagnostic);
+        }
+        self.add(node.span, node.value)
+    }
+
+    /// Whether a list or map starts with a bracket, not by its indentation.
+    fn is_bracket(&self, start: Span) -> bool {
+        !start.is_empty() && self.source.slice(start).starts_with(['[', '{'])
     }
 
     fn add(&mut self, span: Span, value: Value<'s>) -> Taken {
