@@ -6,9 +6,8 @@
 use std::fs::{self, File};
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
-use std::sync::atomic::{AtomicUsize, Ordering};
-use std::{panic, thread};
 
+use rayon::prelude::*;
 use thiserror::Error;
 
 use super::files as disk;
@@ -51,7 +50,7 @@ pub fn built_in() -> Vec<Deck> {
 pub fn built_in_outlines() -> Vec<Outline> {
     BUILT_IN
         .iter()
-        .map(|(name, bytes)| read_deck(name, bytes).outline)
+        .map(|(name, bytes)| reread_deck(name, bytes).outline)
         .collect()
 }
 
@@ -202,38 +201,14 @@ fn read_any_by(file: &Path, settings: Settings) -> Result<Reading, Unreadable> {
 /// decks themselves are dropped as soon as they are read: only what is said of them is wanted, and many take much memory.
 #[must_use]
 pub fn check_files(files: &[PathBuf], settings: Settings) -> Vec<Result<Reading, Unreadable>> {
-    let next = AtomicUsize::new(0);
-    let work = || {
-        let mut done = Vec::new();
-        loop {
-            let number = next.fetch_add(1, Ordering::Relaxed);
-            let Some(file) = files.get(number) else {
-                return done;
-            };
-            let mut reading = read_any_by(file, settings);
-            if let Ok(reading) = &mut reading {
-                reading.deck = None;
-            }
-            done.push((number, reading));
+    let check = |file: &PathBuf| {
+        let mut reading = read_any_by(file, settings);
+        if let Ok(reading) = &mut reading {
+            reading.deck = None;
         }
+        reading
     };
-    let cores = thread::available_parallelism().map_or(1, usize::from);
-    let mut done = thread::scope(|scope| {
-        let others: Vec<_> = (1..cores.min(files.len()))
-            .map(|_| scope.spawn(work))
-            .collect();
-        let mut done = work();
-        for other in others {
-            match other.join() {
-                Ok(more) => done.extend(more),
-                // A panic there is a panic here, as if it were one thread.
-                Err(panic) => panic::resume_unwind(panic),
-            }
-        }
-        done
-    });
-    done.sort_by_key(|(number, _)| *number);
-    done.into_iter().map(|(_, reading)| reading).collect()
+    files.par_iter().map(check).collect()
 }
 
 /// The bytes of a file, never more than one past the limit: the reader says what is wrong with a larger one.

@@ -238,8 +238,15 @@ pub fn alike(text: &str) -> String {
         let seen = composed.filter(|character| !matches!(character, '\u{200C}' | '\u{200D}'));
         seen.collect::<String>().to_lowercase()
     };
-    let words: Vec<&str> = composed.split_whitespace().collect();
-    words.join(" ").trim_end_matches('.').to_owned()
+    let mut alike = String::with_capacity(composed.len());
+    for word in composed.split_whitespace() {
+        if !alike.is_empty() {
+            alike.push(' ');
+        }
+        alike.push_str(word);
+    }
+    alike.truncate(alike.trim_end_matches('.').len());
+    alike
 }
 
 /// The paragraphs of a text: a blank line ends one, other line breaks are spaces. None is empty.

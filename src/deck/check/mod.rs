@@ -52,7 +52,10 @@ pub use across::across;
 pub use outline::Outline;
 pub(super) use silence::codes;
 
-use super::read::Draft;
+use rayon::prelude::*;
+
+use super::model::Item;
+use super::read::{Draft, Placed};
 use crate::diagnostic::{Diagnostic, Diagnostics, Label, Severity};
 use crate::source::{SourceFile, Span};
 use asked::Asked;
@@ -207,23 +210,16 @@ pub(super) fn check(
     let is_english = draft.language().is_none_or(language::is_english);
     let mut outline = Outline::new(draft.id().unwrap_or_default(), is_english);
     let mut flaws: Vec<Found> = Vec::new();
-    let mut here = Vec::new();
-    for (number, placed) in draft.items.iter().enumerate() {
-        for (part, asked) in Asked::all(source, &placed.part, placed.node).enumerate() {
-            for rule in RULES {
-                match rule.find {
-                    Find::Item(find) => find(&asked, &mut here),
-                    Find::EnglishItem(find) if is_english => find(&asked, &mut here),
-                    _ => {}
-                }
-                flaws.extend(here.drain(..).map(|flaw| (rule, flaw.of_item(number))));
-            }
-            if part == 0 {
-                outline.add(&asked);
-            } else {
-                outline.learn(&asked, number);
-            }
-        }
+    let portions = draft.items.par_chunks(PORTION).enumerate();
+    let portions: Vec<(Vec<Found>, Outline)> = portions
+        .map(|(number, items)| {
+            let outline = Outline::new("", is_english);
+            portion(source, items, number * PORTION, outline)
+        })
+        .collect();
+    for (found, words) in portions {
+        flaws.extend(found);
+        outline.append(words);
     }
     if is_whole {
         let whole = Whole {
@@ -253,6 +249,38 @@ pub(super) fn check(
         found.push(rule.diagnostic(source, flaw, item.map(|placed| &placed.part.id)));
     }
     outline
+}
+
+/// Items that are checked in one go; a large deck has many such portions, for all cores.
+const PORTION: usize = 256;
+
+/// Asks the rules about items one by one, the first of them the deck's `first`th, and adds their words to an outline.
+fn portion(
+    source: &SourceFile,
+    items: &[Placed<'_, '_, Item>],
+    first: usize,
+    mut outline: Outline,
+) -> (Vec<Found>, Outline) {
+    let mut flaws = Vec::new();
+    let mut here = Vec::new();
+    for (number, placed) in (first..).zip(items) {
+        for (part, asked) in Asked::all(source, &placed.part, placed.node).enumerate() {
+            for rule in RULES {
+                match rule.find {
+                    Find::Item(find) => find(&asked, &mut here),
+                    Find::EnglishItem(find) if outline.is_english => find(&asked, &mut here),
+                    _ => {}
+                }
+                flaws.extend(here.drain(..).map(|flaw| (rule, flaw.of_item(number))));
+            }
+            if part == 0 {
+                outline.add(&asked);
+            } else {
+                outline.learn(&asked);
+            }
+        }
+    }
+    (flaws, outline)
 }
 
 impl Rule {

@@ -59,11 +59,26 @@ impl Outline {
         }
     }
 
+    /// Adds what a later part of the same deck holds.
+    pub(super) fn append(&mut self, later: Self) {
+        let before = self.items.len();
+        self.items.extend(later.items);
+        #[expect(clippy::iter_over_hash_type, reason = "sums, in whatever order")]
+        for (word, mut usage) in later.vocabulary {
+            let times = usage.times;
+            usage.item += before;
+            let known = self.vocabulary.entry(word);
+            known
+                .and_modify(|known| known.times += times)
+                .or_insert(usage);
+        }
+    }
+
+    /// Adds an item.
     pub(super) fn add(&mut self, asked: &Asked<'_>) {
         let Some(first) = asked.stems.first() else {
             return;
         };
-        let number = self.items.len();
         let mut offered = Vec::new();
         let mut answer = Vec::new();
         let mut answer_words = Vec::new();
@@ -115,11 +130,12 @@ impl Outline {
             answer: sorted(answer),
             allowed: allowed(asked),
         });
-        self.learn(asked, number);
+        self.learn(asked);
     }
 
-    /// Counts the words of an item, or of a part of it.
-    pub(super) fn learn(&mut self, asked: &Asked<'_>, item: usize) {
+    /// Counts the words of the item that was added last, or of a part of it.
+    pub(super) fn learn(&mut self, asked: &Asked<'_>) {
+        let item = self.items.len().saturating_sub(1);
         let stems = asked.stems.iter().map(|stem| (&stem.text, stem.span));
         let options = asked.options.iter().map(|given| (&given.text, given.span));
         for (text, span) in stems.chain(options) {

@@ -3,6 +3,8 @@
 //! English only where it must be (stop words, endings); nothing here knows a rule.
 
 use std::borrow::Cow;
+use std::collections::HashSet;
+use std::sync::LazyLock;
 
 use super::stop_words::STOP;
 
@@ -191,10 +193,11 @@ fn ends_short(before: &str) -> bool {
 
 /// Whether a word in lower case says what a text is about: letters only, four or more, no stop word.
 fn is_content(word: &str) -> bool {
-    word.len() >= 4
-        && !word.bytes().any(|byte| byte.is_ascii_digit())
-        && STOP.binary_search(&word).is_err()
+    word.len() >= 4 && !word.bytes().any(|byte| byte.is_ascii_digit()) && !STOPS.contains(word)
 }
+
+/// The stop words as a set: every word of a deck is looked up.
+static STOPS: LazyLock<HashSet<&str>> = LazyLock::new(|| STOP.iter().copied().collect());
 
 /// A word in lower case without its commonest endings.
 pub(super) fn stem(word: &str) -> &str {
@@ -202,6 +205,10 @@ pub(super) fn stem(word: &str) -> &str {
         "ations", "ation", "ions", "ion", "ings", "ing", "ies", "es", "ed", "al", "s", "y",
     ];
     let word = word.strip_suffix("'s").unwrap_or(word);
+    // The last letters of all endings: most words need no look at the list.
+    if !word.ends_with(['s', 'n', 'g', 'd', 'l', 'y']) {
+        return word.trim_end_matches('e');
+    }
     if word.ends_with("ss") || word.ends_with("us") || word.ends_with("is") {
         return word;
     }

@@ -20,6 +20,13 @@ pub(in crate::deck) fn meaning(scalar: &Scalar<'_>) -> Meaning {
     if scalar.style != Style::Plain || !may_be_other_than_text(&scalar.text) {
         return Meaning::Text;
     }
+    // Spares the commonest ones the parser, too.
+    match scalar.text.as_ref() {
+        "" | "~" | "null" => return Meaning::Null,
+        "true" => return Meaning::Bool(true),
+        "false" => return Meaning::Bool(false),
+        _ => {}
+    }
     match serde_yaml::from_str(&scalar.text) {
         Ok(serde_yaml::Value::Null) => Meaning::Null,
         Ok(serde_yaml::Value::Bool(bool)) => Meaning::Bool(bool),
@@ -72,7 +79,11 @@ mod tests {
         for text in ["", "~", "null", "Null", "NULL"] {
             assert_eq!(plain(text), Meaning::Null, "{text}");
         }
-        assert_eq!(plain("True"), Meaning::Bool(true));
+        for (text, bool) in [("true", true), ("True", true), ("false", false)] {
+            assert_eq!(plain(text), Meaning::Bool(bool));
+            let other: serde_yaml::Value = serde_yaml::from_str(text).unwrap();
+            assert_eq!(other, serde_yaml::Value::Bool(bool));
+        }
         assert_eq!(plain("1.10"), Meaning::Number(1.1));
         assert_eq!(plain("0x1F"), Meaning::Number(31.0));
         assert_eq!(plain("99999999999999999999"), Meaning::Number(1e20));

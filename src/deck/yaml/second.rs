@@ -185,6 +185,7 @@ impl<'de> Visitor<'de> for Compare<'_, '_> {
 #[cfg(test)]
 mod tests {
     use std::collections::BTreeMap;
+    use std::fmt::Write as _;
     use std::fs;
     use std::path::Path;
 
@@ -250,10 +251,10 @@ mod tests {
             let values: Vec<BTreeMap<String, Vec<String>>> = values;
             let mut written = format!("values:\n{}", serde_yaml::to_string(&values).unwrap());
             for (number, (sign, one, two)) in blocks.iter().enumerate() {
-                written += &format!("block{number}: {sign}\n    {one}\n    {two}\n\n    {one}\n");
+                let _infallible = write!(written, "block{number}: {sign}\n    {one}\n    {two}\n\n    {one}\n");
             }
             for (number, text) in plain.iter().enumerate() {
-                written += &format!("plain{number}: {text}\n  {text}\n");
+                let _infallible = write!(written, "plain{number}: {text}\n  {text}\n");
             }
             prop_assert_ne!(is_read_alike(written.as_bytes()), Some(false), "{}", written);
         }
