@@ -1,4 +1,4 @@
-//! Numbers as people say them, the same on every face.
+//! Numbers and messages as people say them, the same on every face.
 
 /// `1 item`, `2 items`.
 #[must_use]
@@ -26,6 +26,25 @@ pub fn minutes(seconds: f64) -> String {
     }
 }
 
+/// A text with its first letter large.
+#[must_use]
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().collect::<String>() + letters.as_str()
+    })
+}
+
+/// A message as a sentence: a capital at the start, a full stop at the end.
+#[must_use]
+pub fn sentence(text: &str) -> String {
+    let mut sentence = capital(text.trim());
+    if !sentence.ends_with(['.', '!', '?']) {
+        sentence.push('.');
+    }
+    sentence
+}
+
 /// A forecast with the interval it lies in nine times out of ten; never one without the other.
 #[must_use]
 pub fn interval(score: f64, low: f64, high: f64) -> String {
@@ -41,6 +60,14 @@ pub fn interval(score: f64, low: f64, high: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn messages_become_sentences() {
+        assert_eq!(sentence("type a term"), "Type a term.");
+        assert_eq!(sentence(" Done! "), "Done!");
+        assert_eq!(sentence(""), ".");
+        assert_eq!(capital("élan"), "Élan");
+    }
 
     #[test]
     fn numbers_are_said_as_people_say_them() {

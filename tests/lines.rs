@@ -75,7 +75,7 @@ fn a_number_is_asked_again_when_it_is_none_and_marked() {
         &said,
         &[
             "mg/kg",
-            "Please",
+            "Type one plain number",
             "How sure are you",
             "Not right.",
             "Wrong",
@@ -95,7 +95,7 @@ fn a_place_is_asked_by_descriptions_and_the_miss_is_told() {
             "mandible",
             "a. ",
             "b. ",
-            "Please",
+            "There is no z here",
             "How sure are you",
             "You pointed",
         ],

@@ -33,7 +33,7 @@ pub struct Arguments {
         value_name = "HOUR",
         env = "LUXATE_TURNOVER",
         default_value_t = TURNOVER_HOUR,
-        value_parser = clap::value_parser!(u8).range(0..24)
+        value_parser = whole::<u8>(0, 23)
     )]
     pub turnover: u8,
 
@@ -71,15 +71,15 @@ pub struct Review {
     pub jsonl: bool,
 
     /// Ask no new question once this many minutes have been spent
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=1440))]
+    #[arg(long, value_name = "N", value_parser = whole::<u32>(1, 1440))]
     pub minutes: Option<u32>,
 
     /// Ask at most this many different items
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..))]
+    #[arg(long, value_name = "N", value_parser = whole::<u32>(1, u32::MAX))]
     pub items: Option<u32>,
 
     /// Shuffle by this number, for a round that can be repeated
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", value_parser = whole::<u64>(0, u64::MAX), allow_hyphen_values = true)]
     pub seed: Option<u64>,
 }
 
@@ -120,17 +120,17 @@ pub struct Rehearse {
 
     /// Days until the exam
     #[arg(long, value_name = "N", default_value_t = 60, requires = "candidate",
-        value_parser = clap::value_parser!(u16).range(1..=400))]
+        value_parser = whole::<u16>(1, 400))]
     pub days: u16,
 
     /// Items to learn
     #[arg(long, value_name = "N", default_value_t = 800, requires = "candidate",
-        value_parser = clap::value_parser!(u16).range(1..=5000))]
+        value_parser = whole::<u16>(1, 5000))]
     pub items: u16,
 
     /// Minutes of study a day
     #[arg(long, value_name = "N", default_value_t = 30, requires = "candidate",
-        value_parser = clap::value_parser!(u16).range(1..=1440))]
+        value_parser = whole::<u16>(1, 1440))]
     pub minutes: u16,
 
     /// Which candidate of that kind
@@ -248,7 +248,7 @@ pub struct Print {
 
     /// How many forms, each with its own order of items and options
     #[arg(long, value_name = "N", default_value_t = 1,
-        value_parser = clap::value_parser!(u8).range(1..=i64::from(FORMS_MAX)))]
+        value_parser = whole::<u8>(1, FORMS_MAX))]
     pub forms: u8,
 
     /// Draw the orders from this number
@@ -341,4 +341,19 @@ pub struct New {
 pub enum Log {
     /// Write all answers, then all queries, as JSON Lines
     Export,
+}
+
+/// Reads a whole number within bounds, and says the bounds of one that is not.
+fn whole<T: TryFrom<u64> + Into<u64> + Copy>(
+    from: T,
+    to: T,
+) -> impl Fn(&str) -> Result<T, String> + Clone {
+    let (from, to) = (from.into(), to.into());
+    move |text| {
+        let number = text.parse::<u64>().ok();
+        number
+            .filter(|number| (from..=to).contains(number))
+            .and_then(|number| T::try_from(number).ok())
+            .ok_or_else(|| format!("write a whole number from {from} to {to}"))
+    }
 }

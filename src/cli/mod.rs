@@ -71,6 +71,6 @@ fn report(err: &mut impl Write, failure: &Failure) {
         .iter()
         .map(ToString::to_string)
         .collect();
-    let written: io::Result<()> = writeln!(err, "{}", lines.join("\n"));
+    let written: io::Result<()> = writeln!(err, "{}", lines.join("\n  "));
     drop(written);
 }

@@ -8,6 +8,7 @@ use super::rule::Rule;
 use super::surroundings::Defect;
 use super::text::{number, read_end};
 use crate::figure::teeth::{Jaw, NeckPoint, Tooth};
+use crate::words::capital;
 use thiserror::Error;
 
 /// Why what was typed is no answer.
@@ -236,15 +237,6 @@ pub fn measures(figures: &Figures) -> String {
         tenths(figures.base_mm),
         tenths(figures.length_mm)
     )
-}
-
-/// A text with its first letter large.
-#[must_use]
-pub fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().collect::<String>() + letters.as_str()
-    })
 }
 
 /// Type, widths, verdict and distances in one line, for faces without a drawing.

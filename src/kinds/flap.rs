@@ -5,8 +5,9 @@
 
 use super::{Line, Standing, Unfit, Verdict};
 use crate::deck::model::FlapTask;
-use crate::flap::words::{capital, describe, measures};
+use crate::flap::words::{describe, measures};
 use crate::flap::{Assessment, Design, Finding, Outcome, Unit, assess, measure};
+use crate::words::capital;
 
 /// What no rule can measure on a drawing is said instead. That a flap takes the periosteum along is in Hupp JR, Ellis E,
 /// Tucker MR 2019.

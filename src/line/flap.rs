@@ -12,6 +12,7 @@ use crate::flap::words::{
 use crate::flap::{Case, Cut, Draft, EndSide};
 use crate::kinds::{self, Form, Response};
 use crate::round::{Ask, Round};
+use crate::words::sentence;
 
 /// The prompts of one design.
 struct Talk<'a, R, W> {
@@ -52,7 +53,10 @@ pub(super) fn hear_design(
         let response = match kinds::read(&Form::Flap(case.clone().into()), &[design.to_string()]) {
             Ok(response) => response,
             Err(unfit) => {
-                say(talk.writer, &format!("Please {unfit}. Once more."))?;
+                say(
+                    talk.writer,
+                    &format!("{} Once more.", sentence(&unfit.to_string())),
+                )?;
                 continue;
             }
         };
@@ -123,7 +127,7 @@ impl<R: BufRead, W: Write> Talk<'_, R, W> {
             };
             match read(&text) {
                 Ok(value) => return Ok(Some(value)),
-                Err(error) => say(self.writer, &format!("Please: {error}"))?,
+                Err(error) => say(self.writer, &sentence(&error.to_string()))?,
             }
         }
     }

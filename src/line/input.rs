@@ -2,6 +2,9 @@
 
 use std::io::{self, BufRead, Read};
 
+use serde::de::DeserializeOwned;
+use serde_json::Value;
+
 /// Longest line that is looked at, in bytes. The rest of a longer one is read and dropped.
 pub const LINE_MAX: usize = 1 << 20;
 
@@ -38,6 +41,34 @@ pub fn next(reader: &mut impl BufRead) -> io::Result<Input> {
     Ok(Input::Line(text.trim_end_matches(['\n', '\r']).to_owned()))
 }
 
+/// Reads a line as one of some types of JSON object, told apart by their `type`; or says in plain words why it is none.
+///
+/// # Errors
+/// A message for whoever wrote the line.
+pub fn object<T: DeserializeOwned>(line: &str, types: &[&str]) -> Result<T, String> {
+    let value: Value = serde_json::from_str(line)
+        .map_err(|error| format!("the line is not JSON from character {} on", error.column()))?;
+    let Some(name) = value.get("type").and_then(Value::as_str) else {
+        return Err("a line is one object with a `type`; README names them".to_owned());
+    };
+    if !types.contains(&name) {
+        return Err(format!("`type` is one of {}", types.join(", ")));
+    }
+    let name = name.to_owned();
+    serde_json::from_value(value).map_err(|error| {
+        let mut message = error.to_string();
+        for (of_rust, plain) in [
+            ("a sequence", "a list"),
+            ("u32", "a whole number"),
+            ("i64", "a whole number"),
+            ("f64", "a number"),
+        ] {
+            message = message.replace(of_rust, plain);
+        }
+        format!("`{name}`: {message}")
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -61,5 +92,43 @@ mod tests {
             Input::End,
         ];
         assert_eq!(lines, expected);
+    }
+
+    #[test]
+    fn a_line_that_is_no_object_is_told_in_plain_words() {
+        #[derive(Debug, serde::Deserialize)]
+        #[serde(tag = "type", rename_all = "lowercase")]
+        enum Said {
+            Answer {
+                #[serde(rename = "ask")]
+                _ask: u32,
+            },
+            Stop,
+        }
+        let why = |line| object::<Said>(line, &["answer", "stop"]).unwrap_err();
+        assert_eq!(
+            why("{\"type\":"),
+            "the line is not JSON from character 8 on"
+        );
+        for line in ["null", "[]", "{}", "{\"type\":7}"] {
+            assert_eq!(
+                why(line),
+                "a line is one object with a `type`; README names them"
+            );
+        }
+        assert_eq!(why("{\"type\":\"x\"}"), "`type` is one of answer, stop");
+        assert_eq!(
+            why("{\"type\":\"answer\"}"),
+            "`answer`: missing field `ask`"
+        );
+        let wrong = "{\"type\":\"answer\",\"ask\":-1}";
+        assert_eq!(
+            why(wrong),
+            "`answer`: invalid value: integer `-1`, expected a whole number"
+        );
+        assert!(matches!(
+            object("{\"type\":\"stop\"}", &["stop"]),
+            Ok(Said::Stop)
+        ));
     }
 }

@@ -101,9 +101,7 @@ fn said(reader: &mut impl BufRead) -> Result<Option<Result<Said, String>>, LineE
             Input::End => None,
             Input::TooLong => Some(Err("the line is longer than 1 MiB".to_owned())),
             Input::Line(line) if line.trim().is_empty() => continue,
-            Input::Line(line) => {
-                Some(serde_json::from_str(&line).map_err(|error| error.to_string()))
-            }
+            Input::Line(line) => Some(input::object(&line, &["answer", "query", "next", "stop"])),
         });
     }
 }

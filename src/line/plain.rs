@@ -14,6 +14,7 @@ use crate::answer::Confidence;
 use crate::kinds::{self, Form, Response, Unfit};
 use crate::round::{Ask, Closing, Desk, Phase, Round};
 use crate::text::Shown;
+use crate::words::sentence;
 
 pub(super) const HELP: &str = "\
 Answer with the letters shown, such as b. Where several may be right, name them all: a c. For an order, name every \
@@ -155,7 +156,7 @@ fn hear_response(
         };
         match read_response(form, &text) {
             Ok(response) => return Ok(Some(response)),
-            Err(unfit) => say(writer, &format!("Please {unfit}."))?,
+            Err(unfit) => say(writer, &sentence(&unfit.to_string()))?,
         }
     }
 }

@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
+use super::input;
 use crate::answer::{Confidence, RoundKind};
 use crate::memory::engine::Engine;
 use crate::memory::study::{Exam, ItemFacts, RestDays, Seen, StudyPlan};
@@ -16,12 +17,17 @@ use crate::time::{Day, Moment};
 /// Days further from the origin than this are refused.
 const FARTHEST_DAY: f64 = 1e7;
 
+/// The types of line that are taken.
+const LINES: [&str; 7] = [
+    "setup", "exam", "day", "answer", "close", "forecast", "quit",
+];
+
 /// Why a line was refused.
 #[derive(Debug, Error)]
 pub enum RehearseError {
     /// Not one of the lines of the rehearsal.
-    #[error("not a line of the rehearsal: {0}")]
-    Line(#[from] serde_json::Error),
+    #[error("{0}")]
+    Line(String),
     /// A line that is too long to be looked at.
     #[error("the line is longer than 1 MiB")]
     TooLong,
@@ -157,7 +163,7 @@ impl Rehearsal {
     }
 
     fn take(&mut self, text: &str) -> Result<Option<Reply<'_>>, RehearseError> {
-        match serde_json::from_str(text)? {
+        match input::object(text, &LINES).map_err(RehearseError::Line)? {
             Line::Setup {
                 minutes_a_day,
                 items,

@@ -7,8 +7,9 @@ use std::sync::Arc;
 use super::entry::Pressed;
 use super::event::Key;
 use crate::figure::teeth::{Jaw, Tooth};
-use crate::flap::words::{capital, measures};
+use crate::flap::words::measures;
 use crate::flap::{Case, Cut, Draft, EndSide, measure, name};
+use crate::words::capital;
 
 /// A design being made.
 #[derive(Clone, Debug, PartialEq)]

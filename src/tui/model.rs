@@ -4,7 +4,6 @@ use super::entry::Entry;
 use super::event::{Size, Stamp};
 use super::field::Field;
 use super::preview::Preview;
-use super::words::sentence;
 use crate::answer::Confidence;
 use crate::figure::marks::Marks;
 use crate::kinds::{self, Response};
@@ -12,6 +11,7 @@ use crate::memory::forecast::Forecast;
 use crate::round::{Home, Limits, Phase, Record, Round};
 use crate::text::Shown;
 use crate::time::{Day, Moment};
+use crate::words::sentence;
 
 /// The least screen that everything fits on.
 pub(super) const LEAST: Size = Size {

@@ -5,8 +5,8 @@ use super::event::{Effect, Key, Stamp};
 use super::field::Field;
 use super::model::{Model, Screen, Sitting};
 use super::update::{tell, turn_page};
-use super::words::sentence;
 use crate::query::{KEPT, LONGEST};
+use crate::words::sentence;
 
 /// Opens the field.
 pub(super) fn open(model: &mut Model) {

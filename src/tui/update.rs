@@ -6,13 +6,13 @@
 use super::entry::{Entry, Pressed};
 use super::event::{Effect, Event, Key, Stamp};
 use super::model::{Model, Screen, Scroll, Step};
-use super::words::sentence;
 use super::{preview, querying};
 use crate::answer::Confidence;
 use crate::figure::marks::Marks;
 use crate::round::Phase;
 use crate::settings::{AUTO_MARKS, Setting};
 use crate::text::Shown;
+use crate::words::sentence;
 
 /// Takes in one event.
 pub fn update(model: &mut Model, event: Event, stamp: &Stamp) -> Vec<Effect> {

@@ -37,21 +37,6 @@ pub(super) fn coming(day: Day, today: Day) -> String {
     }
 }
 
-/// A message as a sentence: a capital at the start, a full stop at the end.
-pub(super) fn sentence(text: &str) -> String {
-    let text = text.trim();
-    let mut characters = text.chars();
-    let mut out: String = characters
-        .next()
-        .map(|first| first.to_uppercase().to_string())
-        .unwrap_or_default();
-    out.push_str(characters.as_str());
-    if !out.ends_with(['.', '!', '?']) {
-        out.push('.');
-    }
-    out
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -81,12 +66,5 @@ mod tests {
                 "on Thursday 30 December 2027"
             ]
         );
-    }
-
-    #[test]
-    fn messages_become_sentences() {
-        assert_eq!(sentence("type a term"), "Type a term.");
-        assert_eq!(sentence(" Done! "), "Done!");
-        assert_eq!(sentence(""), ".");
     }
 }
