@@ -106,7 +106,7 @@ fn a_code_is_told_at_length() {
     );
     let unknown = luxate(&["deck", "check", "--explain", "key-longst"]);
     assert_eq!(code(&unknown), 2);
-    assert!(text(&unknown.stderr).contains("did you mean deck::key-longest?"));
+    assert!(text(&unknown.stderr).contains("did you mean `deck::key-longest`?"));
 }
 
 fn copy(name: &str, to: &Path) {

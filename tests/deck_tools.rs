@@ -151,7 +151,7 @@ fn coverage_takes_ids_and_files_and_tells_nothing_of_nothing() {
     fs::write(&bad, forceps().replacen("kind: ", "kind: x", 1)).unwrap();
     let bad = bad.to_str().unwrap();
     for (decks, expected, told) in [
-        (&["no-such"][..], 2, "there is no deck no-such"),
+        (&["no-such"][..], 2, "there is no deck `no-such`"),
         (&["no/such.yaml"], 2, "no/such.yaml cannot be read"),
         (&[bad], 1, "has errors"),
     ] {
@@ -431,7 +431,7 @@ fn a_deck_put_there_by_hand_is_found_by_its_id() {
     assert_eq!(files(), 1);
     assert_eq!(
         err(&run(&["deck", "remove", "other"]))
-            .matches("no added deck other")
+            .matches("no added deck `other`")
             .count(),
         1
     );

@@ -200,7 +200,7 @@ fn a_deck_may_stand_where_an_item_may() {
             .1
             .contains("missing.yaml cannot be read")
     );
-    assert!(shown(&["no-such"]).1.contains("there is no item no-such"));
+    assert!(shown(&["no-such"]).1.contains("there is no item `no-such`"));
 }
 
 #[test]

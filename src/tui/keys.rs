@@ -175,7 +175,11 @@ fn question(sitting: &Sitting) -> Vec<Hint> {
         }
         Entry::Typed { .. } => vec![hint("Enter", "back to the field")],
     };
-    hints.push(hint("q", "stop"));
+    // Right after Enter, since on a narrow screen the last ones make room for the help. A flap needs its other keys more.
+    let is_flap = matches!(sitting.entry, Entry::Flap(_));
+    let mut places = hints.iter();
+    let enter = places.position(|hint| hint.keys == "Enter" && !is_flap);
+    hints.insert(enter.map_or(hints.len(), |at| at + 1), hint("q", "stop"));
     hints
 }
 

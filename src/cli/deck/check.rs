@@ -90,9 +90,9 @@ fn explain(code: &str, out: &mut impl Write) -> Result<u8, Failure> {
     const WIDTH: usize = 80;
     let told = deck::explain(code).map_err(|near| {
         Failure::Told(match near {
-            Some(near) => format!("there is no code {code}; did you mean {near}?"),
+            Some(near) => format!("there is no code `{code}`; did you mean `{near}`?"),
             None => {
-                format!("there is no code {code}; deck check prints the code behind each finding")
+                format!("there is no code `{code}`; deck check prints the code behind each finding")
             }
         })
     })?;

@@ -24,7 +24,7 @@ pub(super) fn remove(place: &Place, id: &str, out: &mut impl Write) -> Result<u8
             Ok(DONE)
         }
         Removed::NotThere => Err(Failure::Told(format!(
-            "there is no added deck {id}; luxate deck list names those in use"
+            "there is no added deck `{id}`; luxate deck list names those in use"
         ))),
     }
 }

@@ -105,7 +105,7 @@ fn item_of(library: &Library, item: &str) -> Result<ItemRef, Failure> {
     match found.as_slice() {
         [one] => Ok((*one).clone()),
         [] => Err(Failure::Told(format!(
-            "there is no item {item}{}",
+            "there is no item `{item}`{}",
             nearest(library, item).map_or_else(String::new, |near| format!("; is it {near}?"))
         ))),
         several => {

@@ -59,7 +59,7 @@ pub(super) fn in_use(place: &Place, named: &Path, err: &mut impl Write) -> Resul
             .map(|deck| deck.id.as_str())
             .collect();
         Failure::Told(format!(
-            "there is no deck {id} in use and no such file; the decks in use: {}",
+            "there is no deck `{id}` in use and no such file; the decks in use: {}",
             ids.join(", ")
         ))
     })
