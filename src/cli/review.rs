@@ -8,6 +8,7 @@ use super::session::{Outside, Place, Session, drawing};
 use super::{DONE, FAILED, Failure, INTERRUPTED};
 use crate::answer::Answer;
 use crate::edge::run::{self, End, RunError};
+use crate::edge::wrapping::Wrapping;
 use crate::edge::{seed, signals, terminal};
 use crate::line::jsonl;
 use crate::line::plain::{self, Pace};
@@ -47,6 +48,7 @@ pub(super) fn review(
         };
         jsonl::play(&mut round, &mut desk, &mut reader, out)?
     } else {
+        let out = &mut Wrapping::new(out, terminal::width);
         if store.setting(Setting::CautionRead)?.is_none() {
             writeln!(out, "{CAUTION}")?;
             store.set(Setting::CautionRead, &clock.now().rfc3339())?;

@@ -11,3 +11,4 @@ pub mod seed;
 pub mod signals;
 pub mod terminal;
 pub mod walk;
+pub mod wrapping;

@@ -66,11 +66,12 @@ pub fn check() -> Result<(), NoScreen> {
     Ok(())
 }
 
-/// Columns of the terminal that the output goes to; `None` if it goes elsewhere.
+/// Columns of the terminal that the output goes to; `None` if it goes elsewhere or the terminal does not know.
 #[must_use]
 pub fn width() -> Option<usize> {
     let size = stdout().is_terminal().then(crossterm::terminal::size)?;
-    size.ok().map(|(columns, _)| columns.into())
+    let (columns, _) = size.ok()?;
+    (columns > 0).then_some(columns.into())
 }
 
 /// Colour or not, from the environment: `NO_COLOR`, `CLICOLOR`, `CLICOLOR_FORCE`.
