@@ -341,6 +341,12 @@ pub struct New {
 pub enum Log {
     /// Write all answers, then all queries, as JSON Lines
     Export,
+    /// Add the answers and queries of exported logs that are not here yet
+    Import {
+        /// Files written by `log export`
+        #[arg(value_name = "LOG", required = true)]
+        logs: Vec<PathBuf>,
+    },
 }
 
 /// Reads a whole number within bounds, and says the bounds of one that is not.

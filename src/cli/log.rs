@@ -1,11 +1,14 @@
 //! `luxate log`: answers and queries on their way elsewhere.
 
 use std::io::Write;
+use std::path::PathBuf;
 
 use super::session::Place;
-use super::{DONE, FAILED, Failure};
+use super::{DONE, FAILED, FINDINGS, Failure};
+use crate::edge::logs;
 use crate::interchange;
 use crate::store::{Store, StoreError};
+use crate::text::Shown;
 use crate::words::counted;
 
 /// Writes all answers and then all queries as JSON Lines; of a damaged store, all that can still be read.
@@ -46,4 +49,36 @@ pub(super) fn export(
         }
         Err(trouble) => Err(trouble.into()),
     }
+}
+
+/// Adds what some exported logs hold and the store lacks, in their order: on a new machine, or after damage.
+pub(super) fn import(
+    place: &Place,
+    files: &[PathBuf],
+    out: &mut impl Write,
+    err: &mut impl Write,
+) -> Result<u8, Failure> {
+    let logs = logs::read(files).map_err(|error| Failure::Told(error.to_string()))?;
+    let mut store = Store::open(&place.data()?)?;
+    let merged = store.append_all(&logs.answers)?;
+    let before = store.queries()?.len();
+    for query in &logs.queries {
+        store.append_query(query)?;
+    }
+    let queries = store.queries()?.len() - before;
+    writeln!(
+        out,
+        "{} and {} added; {} here already",
+        counted(merged.new, "answer", "answers"),
+        counted(queries, "query", "queries"),
+        counted(merged.known + logs.queries.len() - queries, "was", "were")
+    )?;
+    for trouble in &logs.troubles {
+        writeln!(err, "luxate: {}", Shown::new(trouble))?;
+    }
+    Ok(if logs.troubles.is_empty() {
+        DONE
+    } else {
+        FINDINGS
+    })
 }

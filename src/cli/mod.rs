@@ -60,6 +60,7 @@ fn carry_out(
         Some(Command::Rehearse(how)) => rehearse::rehearse(&how, out),
         Some(Command::Deck(command)) => deck::run(&place, &command, out, err),
         Some(Command::Log(Log::Export)) => log::export(&place, out, err),
+        Some(Command::Log(Log::Import { logs })) => log::import(&place, &logs, out, err),
     }
 }
 

@@ -159,7 +159,10 @@ fn places<'a>(source: &SourceFile, diagnostic: &'a Diagnostic, mut group: Group<
         .collect();
     labels.sort_by_key(|(_, label)| label.span);
     let mut near: Vec<&[(AnnotationKind, &Label)]> = labels
-        .chunk_by(|one, two| line(two.1) - line(one.1) <= APART)
+        .chunk_by(|one, two| match line(two.1) - line(one.1) {
+            0 => two.1.span.start() - one.1.span.start() <= AROUND,
+            lines => lines <= APART,
+        })
         .collect();
     let primary = |labels: &[(AnnotationKind, &Label)]| {
         labels
@@ -250,7 +253,7 @@ impl Excerpt {
             .min()
             .unwrap_or(line.start());
         let end = within
-            .map(|span| span.end().min(start + AROUND))
+            .map(|span| span.end().min(span.start() + AROUND))
             .max()
             .unwrap_or(start);
         let from = line.start().max(start.saturating_sub(AROUND));

@@ -1,6 +1,6 @@
 //! What changed between two editions of a deck, and what that does to the answers given to its items.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, VecDeque};
 
 use super::fingerprint::fingerprint;
 use super::model::{Deck, Item};
@@ -77,7 +77,7 @@ pub fn diff(old: &Deck, new: &Deck) -> Vec<Change> {
     };
     let (before, after) = (by_id(old), by_id(new));
     let mut changes = Vec::new();
-    let mut gone: Vec<&Item> = Vec::new();
+    let mut gone = Gone::default();
     for item in &old.items {
         match after
             .get(&item.id)
@@ -92,11 +92,7 @@ pub fn diff(old: &Deck, new: &Deck) -> Vec<Change> {
         .iter()
         .filter(|item| !before.contains_key(&item.id));
     for item in added {
-        let same_stem = |old: &&Item| old.stems.first() == item.stems.first();
-        let same_key = |old: &&Item| fingerprint(old) == fingerprint(item);
-        let place = gone.iter().position(same_stem);
-        let place = place.or_else(|| gone.iter().position(same_key));
-        changes.push(match place.map(|place| gone.remove(place)) {
+        changes.push(match gone.take(item) {
             Some(old) => Change {
                 before: Some(old.id.clone()),
                 moved: moved(old, item),
@@ -105,9 +101,47 @@ pub fn diff(old: &Deck, new: &Deck) -> Vec<Change> {
             None => whole(item, Fate::Added),
         });
     }
-    changes.extend(gone.into_iter().map(|item| whole(item, Fate::Removed)));
+    let gone = gone.items.into_iter().flatten();
+    changes.extend(gone.map(|item| whole(item, Fate::Removed)));
     changes.sort_by(|one, two| (one.fate, &one.item).cmp(&(two.fate, &two.item)));
     changes
+}
+
+/// The items of an old edition that the new one has no more under their ids.
+#[derive(Default)]
+struct Gone<'d> {
+    /// Those not found under another id so far.
+    items: Vec<Option<&'d Item>>,
+    /// Numbers of the items with a stem, and with a fingerprint.
+    by_stem: HashMap<&'d str, VecDeque<usize>>,
+    by_key: HashMap<String, VecDeque<usize>>,
+}
+
+impl<'d> Gone<'d> {
+    fn push(&mut self, item: &'d Item) {
+        let number = self.items.len();
+        self.items.push(Some(item));
+        let stem = item.stems.first().map_or("", String::as_str);
+        self.by_stem.entry(stem).or_default().push_back(number);
+        let key = fingerprint(item);
+        self.by_key.entry(key).or_default().push_back(number);
+    }
+
+    /// The first one with the stem of a new item, or else with its key.
+    fn take(&mut self, item: &Item) -> Option<&'d Item> {
+        let Self {
+            items,
+            by_stem,
+            by_key,
+        } = self;
+        let mut first = |numbers: Option<&mut VecDeque<usize>>| {
+            let numbers = numbers?;
+            std::iter::from_fn(|| numbers.pop_front())
+                .find_map(|number| items.get_mut(number)?.take())
+        };
+        let stem = item.stems.first().map_or("", String::as_str);
+        first(by_stem.get_mut(stem)).or_else(|| first(by_key.get_mut(&fingerprint(item))))
+    }
 }
 
 fn whole(item: &Item, fate: Fate) -> Change {

@@ -252,7 +252,11 @@ impl<R: BufRead> Lines<R> {
         let mut limited = self.input.by_ref().take(LONGEST_LINE + 1);
         let length = limited.read_until(b'\n', &mut self.bytes)?;
         if length as u64 > LONGEST_LINE {
-            self.state = State::AfterRest;
+            self.state = if self.bytes.ends_with(b"\n") {
+                State::AtStart
+            } else {
+                State::AfterRest
+            };
             return Err(Problem::TooLong);
         }
         if length > 0 {

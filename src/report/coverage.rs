@@ -78,7 +78,8 @@ impl Coverage {
         for deck in decks {
             coverage.take_topics(deck);
             for item in &deck.items {
-                let years = item.sources.iter().filter_map(|place| {
+                let places = item.with_parts().flat_map(|item| &item.sources);
+                let years = places.filter_map(|place| {
                     let source = deck.sources.iter().find(|one| one.id == place.source)?;
                     Some((source.cite.as_str(), source.year))
                 });
@@ -128,6 +129,12 @@ impl Coverage {
             topic.newest = topic.newest.max(newest);
             topic.stale += usize::from(newest.is_some_and(|year| i32::from(year) < limit));
         }
+        for part in item.with_parts() {
+            self.take_key_place(part);
+        }
+    }
+
+    fn take_key_place(&mut self, item: &Item) {
         if let Body::Single(choice) = &item.body
             && choice.keep_order
             && let Some(place) = choice.options.iter().position(|option| option.key)
@@ -221,7 +228,10 @@ impl Coverage {
         let per_cent = 100.0 * share(self.safety, self.items);
         line(
             &mut text,
-            &format!("{} safety items ({per_cent:.0} %)", self.safety),
+            &format!(
+                "{} ({per_cent:.0} %)",
+                counted(self.safety, "safety item", "safety items")
+            ),
         );
         line(&mut text, "");
         self.table(&mut text);

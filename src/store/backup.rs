@@ -11,23 +11,12 @@ use std::time::Duration;
 use rusqlite::backup::Backup;
 use rusqlite::{Connection, OpenFlags};
 
-use super::Store;
 use super::connect;
 use super::error::{At, StoreError};
 use super::header::beside;
 
 /// How many of the copies taken before migrations are kept.
 const KEPT: usize = 5;
-
-impl Store {
-    /// Copies the whole store to the new file `target`, complete and checked.
-    ///
-    /// # Errors
-    /// If `target` exists, cannot be written, or the store is damaged.
-    pub fn backup_to(&self, target: &Path) -> Result<(), StoreError> {
-        copy(&self.connection, &self.file, target)
-    }
-}
 
 /// Copies the store at `file`, found at format `version`, into the folder `backups` beside it. The caller holds the
 /// write lock, so the copy is what the migration starts from and no other process takes one.

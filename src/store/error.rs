@@ -33,7 +33,7 @@ pub enum StoreError {
     },
     /// The file holds something that SQLite never wrote.
     #[error(
-        "{} is not a database, or its beginning is lost; it was left as it is: move it away, then put a backup in its place or start anew",
+        "{} is not a database, or its beginning is lost; it was left as it is: move it away, then bring the answers of an exported log back with luxate log import, or start anew",
         file.display()
     )]
     NotADatabase {
@@ -64,7 +64,7 @@ pub enum StoreError {
     },
     /// The file contradicts itself.
     #[error(
-        "{} is damaged ({detail}); it was left as it is: export the answers that can still be read, move it away, and put a backup in its place",
+        "{} is damaged ({detail}); it was left as it is: save what can still be read with luxate log export > answers.jsonl, move the file away, and bring the answers back with luxate log import answers.jsonl",
         file.display()
     )]
     Damaged {

@@ -208,25 +208,3 @@ fn every_range_is_checked_by_the_table_itself() {
         );
     }
 }
-
-#[test]
-fn a_backup_is_one_whole_file_and_replaces_nothing() {
-    let (dir, _) = filled(50);
-    let mut store = Store::open(dir.path()).unwrap();
-    // In the log beside the file, where copying the file alone would miss it.
-    store.append(&crate::answers::numbered(50)).unwrap();
-    let place = tempdir().unwrap();
-    let target = place.path().join("luxate.db");
-    store.backup_to(&target).unwrap();
-    let names = fs::read_dir(place.path()).unwrap().count();
-    assert_eq!(names, 1, "nothing beside it");
-    let copy = fs::read(&target).unwrap();
-    store.backup_to(&target).unwrap_err();
-    assert_eq!(fs::read(&target).unwrap(), copy);
-    let restored = Store::open(place.path()).unwrap();
-    assert_eq!(restored.answers().unwrap(), store.answers().unwrap());
-    let error = store
-        .backup_to(&place.path().join("missing/luxate.db"))
-        .unwrap_err();
-    assert!(error.to_string().contains("missing"), "{error}");
-}

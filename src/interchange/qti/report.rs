@@ -77,17 +77,15 @@ fn left_behind(deck: &Deck) -> Vec<LeftBehind> {
             });
         }
     };
-    let wordings = deck
-        .items
-        .iter()
-        .map(|item| item.stems.len().saturating_sub(1))
-        .sum();
+    // Of items that stay behind whole nothing more is said.
+    let there = || deck.items.iter().filter(|item| is_exported(item));
+    let wordings = there().map(|item| item.stems.len().saturating_sub(1)).sum();
     tell(
         wordings,
         ("further wording", "further wordings"),
         "an item has one stem; the first is exported",
     );
-    let (beliefs, terms, refused, computed) = counts(deck);
+    let (beliefs, terms, refused, computed) = counts(there());
     tell(
         beliefs,
         ("link to a mistaken belief", "links to mistaken beliefs"),
@@ -108,7 +106,7 @@ fn left_behind(deck: &Deck) -> Vec<LeftBehind> {
         ("computed number", "computed numbers"),
         "one draw is exported, the same in every export; numbers are written without a unit, and the numbers of typical errors are in the explanations",
     );
-    let safety = deck.items.iter().filter(|item| item.is_safety()).count();
+    let safety = there().filter(|item| item.is_safety()).count();
     tell(
         safety,
         ("safety mark", "safety marks"),
@@ -119,7 +117,7 @@ fn left_behind(deck: &Deck) -> Vec<LeftBehind> {
         ("topic's weight", "topics' weights"),
         "every question counts 1; topics are the sections of the test",
     );
-    let cases = deck.items.iter().filter(|item| !item.parts().is_empty());
+    let cases = there().filter(|item| !item.parts().is_empty());
     tell(
         cases.count(),
         ("case asked part by part", "cases asked part by part"),
@@ -129,7 +127,7 @@ fn left_behind(deck: &Deck) -> Vec<LeftBehind> {
 }
 
 /// Answers that betray a belief, typed items, refused terms, computed numbers.
-fn counts(deck: &Deck) -> (usize, usize, usize, usize) {
+fn counts<'d>(items: impl Iterator<Item = &'d Item>) -> (usize, usize, usize, usize) {
     let betrays = |options: &[AnswerOption]| {
         options
             .iter()
@@ -137,7 +135,7 @@ fn counts(deck: &Deck) -> (usize, usize, usize, usize) {
             .count()
     };
     let mut counts = (0, 0, 0, 0);
-    for item in deck.items.iter().flat_map(Item::with_parts) {
+    for item in items.flat_map(Item::with_parts) {
         match &item.body {
             Body::Single(choice) | Body::Multiple(choice) => counts.0 += betrays(&choice.options),
             Body::Short(short) => {
