@@ -191,11 +191,11 @@ proptest! {
             prop_assert!(share(engine.recall(item, at)));
             prop_assert!(engine.seconds_expected(item).is_finite());
         }
-        for forecast in engine.forecast(at).into_iter().chain(engine.outlook(&plan, now).and_then(|outlook| outlook.forecast)) {
+        for forecast in engine.forecast(at).into_iter().chain(engine.outlook(&plan, now, 0.0).and_then(|outlook| outlook.forecast)) {
             prop_assert!(share(forecast.low) && share(forecast.high));
             prop_assert!(forecast.low <= forecast.score && forecast.score <= forecast.high);
         }
-        for (_, seconds) in engine.outlook(&plan, now).map(|outlook| outlook.load).unwrap_or_default() {
+        for (_, seconds) in engine.outlook(&plan, now, 0.0).map(|outlook| outlook.load).unwrap_or_default() {
             prop_assert!(seconds.is_finite() && seconds >= 0.0);
         }
         let topics = engine.topics(at);

@@ -23,9 +23,30 @@ pub struct Plan {
 }
 
 impl Plan {
-    /// The plan that spends `seconds` until the exam.
+    /// The plan that spends `seconds` until the exam, as nearly as one price for all can.
     pub fn make(prospects: &[Prospect], values: &mut Values, seconds: f64) -> Self {
-        let price = clear(prospects, values, seconds.max(1.0));
+        let (low, high) = clear(prospects, values, seconds.max(1.0));
+        Self::at(prospects, values, (low * high).sqrt())
+    }
+
+    /// The plan that spends `seconds` and no more. Items of equal weight of which nothing is known cross one price
+    /// together, so of those for which there is no time for all, as many are taken as there is time for.
+    pub fn fill(prospects: &[Prospect], values: &mut Values, seconds: f64) -> Self {
+        let (low, high) = clear(prospects, values, seconds.max(1.0));
+        let cheap = Self::at(prospects, values, low);
+        let mut plan = Self::at(prospects, values, high);
+        let mut left = seconds - plan.items.iter().map(|item| item.seconds).sum::<f64>();
+        for number in cheap.order() {
+            let more = cheap.items[number].seconds - plan.items[number].seconds;
+            if more > 0.0 && more <= left {
+                left -= more;
+                plan.items[number] = cheap.items[number];
+            }
+        }
+        plan
+    }
+
+    fn at(prospects: &[Prospect], values: &mut Values, price: f64) -> Self {
         let items = prospects
             .iter()
             .map(|prospect| prospect.appraise(values, price))
@@ -43,8 +64,8 @@ impl Plan {
     }
 }
 
-/// The price at which all plans together take `seconds`.
-fn clear(prospects: &[Prospect], values: &mut Values, seconds: f64) -> f64 {
+/// Two neighbouring prices: at the lower one all plans together take more than `seconds`, at the higher one less.
+fn clear(prospects: &[Prospect], values: &mut Values, seconds: f64) -> (f64, f64) {
     let mut too_cheap = |price: f64| {
         let planned: f64 = prospects
             .iter()
@@ -79,5 +100,5 @@ fn clear(prospects: &[Prospect], values: &mut Values, seconds: f64) -> f64 {
             high = middle;
         }
     }
-    (low * high).sqrt()
+    (low, high)
 }

@@ -207,7 +207,7 @@ fn no_day_is_promised_more_new_items_than_it_has_room_for() {
             seconds_a_day: f64::from(minutes) * 60.0,
             ..*engine.plan()
         };
-        let outlook = engine.outlook(&plan, moment(100, 0)).unwrap();
+        let outlook = engine.outlook(&plan, moment(100, 0), 0.0).unwrap();
         let Some(last) = outlook.all_met else {
             continue;
         };
@@ -244,7 +244,7 @@ fn an_outlook_promises_more_than_stopping_and_less_than_all() {
             seconds_a_day: minutes * 60.0,
             ..plan
         };
-        engine.outlook(&plan, moment(108, 0)).unwrap()
+        engine.outlook(&plan, moment(108, 0), 0.0).unwrap()
     };
     let (few, many) = (more(5.0), more(45.0));
     let score = |outlook: &Outlook| outlook.forecast.unwrap().score;
