@@ -148,8 +148,14 @@ proptest! {
             replayed.observe(*item, seen);
             replayed.observe(*item, seen); // a log merged twice
         }
+        // Whoever only wants figures, as home and the plan do, gets those that a round would have.
+        lived.refit();
+        replayed.refit();
+        prop_assert_eq!(lived.forecast(now.days() + 9.0), replayed.forecast(now.days() + 9.0));
+        let before = replayed.forecast(now.days() + 9.0);
         lived.open_day(now, 1200.0);
         replayed.open_day(now, 1200.0);
+        prop_assert_eq!(replayed.forecast(now.days() + 9.0), before);
         prop_assert_eq!(lived.chances(now.days() + 9.0), replayed.chances(now.days() + 9.0));
         prop_assert_eq!(lived.forecast(now.days() + 9.0), replayed.forecast(now.days() + 9.0));
         prop_assert_eq!(asked(&mut lived, now), asked(&mut replayed, now));

@@ -99,10 +99,8 @@ impl Engine {
         for ahead in 0..=eve {
             let day = today.plus(ahead);
             room += seconds_on(day) - seconds_a_day;
-            let left = days.saturating_sub(usize::try_from(ahead).unwrap_or(days));
-            while let Some((first, item)) =
-                waiting.next_if(|(first, _)| first.left >= left && room > 0.0)
-            {
+            // A round goes on to what gains less today while its time lasts, so none waits for its best day.
+            while let Some((first, item)) = waiting.next_if(|_| room > 0.0) {
                 room -= first.seconds;
                 seconds_a_day +=
                     (item.seconds - first.seconds).max(0.0) / f64::from(eve - ahead + 1);
