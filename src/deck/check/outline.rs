@@ -164,33 +164,33 @@ impl Outline {
     }
 }
 
-/// The steps of an order and both sides of a match, with their places.
+/// The rationale, the steps of an order and both sides of a match, with their places.
 fn entries<'t>(asked: &Asked<'t>) -> Vec<(Prose<'t>, Span)> {
     let nodes = |key: &str| asked.node.get(key).map_or(&[][..], Node::nodes);
     let placed = |text: &'t str, node: &Node<'_>, key: &str| {
         let span = node.get(key).map_or(node.span, |text| text.span);
         (Prose::new(text), span)
     };
+    let node = asked.node.get("rationale");
+    let rationale = node.map(|node| (Prose::new(&asked.item.rationale), node.span));
+    let mut entries: Vec<_> = rationale.into_iter().collect();
     match &asked.item.body {
         Body::Order(steps) => {
             let steps = steps.iter().zip(nodes("steps"));
-            steps
-                .map(|(step, node)| placed(&step.text, node, "text"))
-                .collect()
+            entries.extend(steps.map(|(step, node)| placed(&step.text, node, "text")));
         }
         Body::Match(matching) => {
             let pairs = matching.pairs.iter().zip(nodes("pairs"));
-            pairs
-                .flat_map(|(pair, node)| {
-                    [
-                        placed(&pair.left, node, "left"),
-                        placed(&pair.right, node, "right"),
-                    ]
-                })
-                .collect()
+            entries.extend(pairs.flat_map(|(pair, node)| {
+                [
+                    placed(&pair.left, node, "left"),
+                    placed(&pair.right, node, "right"),
+                ]
+            }));
         }
-        _ => Vec::new(),
+        _ => {}
     }
+    entries
 }
 
 /// The rules over several decks that an item is freed of.
