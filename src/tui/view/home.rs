@@ -63,7 +63,7 @@ fn facts(model: &Model, on: Day) -> Vec<(&'static str, String)> {
         );
         facts.push(("Forecast", forecast));
     } else {
-        let how = "none ahead; luxate plan --exam YYYY-MM-DD sets one and plans for it";
+        let how = "none set; luxate plan --exam YYYY-MM-DD plans for one";
         facts.push(("Exam", how.to_owned()));
     }
     facts.push(("Due", due(home)));
