@@ -301,6 +301,7 @@ fn every_number_says_what_it_rests_on() {
         (L::Infraorbital, 10.0),
         (L::Palate, 6.0),
         (L::LimbTurn, 30.0),
+        (L::LimbLength, 5.0),
         (L::VestibuleLower, 14.0),
         (L::VestibuleUpper, 16.0),
         (L::Frenum, 1.0),

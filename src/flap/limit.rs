@@ -42,6 +42,8 @@ pub enum Limit {
     Palate,
     /// Least turn of a distal limb to the buccal.
     LimbTurn,
+    /// Least length of a distal limb that lays a third molar open.
+    LimbLength,
     /// Depth of the lower vestibule below the necks.
     VestibuleLower,
     /// Depth of the upper vestibule below the necks.
@@ -75,7 +77,7 @@ pub enum Unit {
 
 impl Limit {
     /// All limits.
-    pub const ALL: [Self; 25] = [
+    pub const ALL: [Self; 26] = [
         Self::LengthPerBase,
         Self::BreadthPerBase,
         Self::Spread,
@@ -93,6 +95,7 @@ impl Limit {
         Self::InfraorbitalHeight,
         Self::Palate,
         Self::LimbTurn,
+        Self::LimbLength,
         Self::VestibuleLower,
         Self::VestibuleUpper,
         Self::JunctionLower,
@@ -124,6 +127,7 @@ impl Limit {
             Self::InfraorbitalHeight => "infraorbital-height",
             Self::Palate => "palate",
             Self::LimbTurn => "limb-turn",
+            Self::LimbLength => "limb-length",
             Self::VestibuleLower => "vestibule-lower",
             Self::VestibuleUpper => "vestibule-upper",
             Self::JunctionLower => "junction-lower",
@@ -210,6 +214,8 @@ impl Limit {
             ),
             Self::Palate => (6.0, Basis::Assumption),
             Self::LimbTurn => (30.0, Basis::Assumption),
+            // Half of the length that a limb is drawn with first: shorter is a nick, not a cut up the ramus.
+            Self::LimbLength => (5.0, Basis::Assumption),
             Self::VestibuleLower => (teeth::vestibule_mm(Jaw::Lower), Basis::Assumption),
             Self::VestibuleUpper => (teeth::vestibule_mm(Jaw::Upper), Basis::Assumption),
             Self::JunctionLower => (teeth::junction_mm(Jaw::Lower), JUNCTION),

@@ -205,6 +205,8 @@ struct Judged {
     measured: Option<Quantity>,
     against: Option<Quantity>,
     limit: Option<Limit>,
+    /// What it rests on where that is not what the rule as a whole rests on.
+    basis: Option<Basis>,
     slack_mm: Option<f64>,
     /// Decisive here whatever the rule's usual grade, because harm threatens.
     harmful: bool,
@@ -220,6 +222,7 @@ impl Judged {
             measured: None,
             against: None,
             limit: None,
+            basis: None,
             slack_mm: None,
             harmful: false,
             asked: false,
@@ -239,6 +242,13 @@ impl Judged {
     fn by(self, limit: Limit) -> Self {
         Self {
             limit: Some(limit),
+            ..self
+        }
+    }
+
+    fn resting_on(self, basis: Basis) -> Self {
+        Self {
+            basis: Some(basis),
             ..self
         }
     }
@@ -323,7 +333,7 @@ impl Ground<'_> {
             measured: judged.measured,
             against: judged.against,
             threshold: judged.limit.map(|limit| table.get(limit)),
-            basis,
+            basis: judged.basis.unwrap_or(basis),
             says: judged.says,
             slack_mm: judged.slack_mm,
         }
