@@ -493,6 +493,94 @@ fn junction_and_frenum_are_remarked() {
     assert_eq!(midline.remarked(), [Rule::Frenum]);
 }
 
+/// Where a deck makes them decide, no verdict of theirs hangs within a millimetre unseen: the corner 1ml lies 0.75 mm from
+/// the midline, and a release of 4 mm ends 0.3 mm past the junction at 3.7.
+#[test]
+fn junction_and_frenum_hang_on_what_they_measure() {
+    let decisive = |rule, operation, text: &str| {
+        let mut table = Thresholds::default();
+        table.grade(rule, Grade::Decisive).unwrap();
+        judged_by(table, operation, text)
+    };
+    let frenum = decisive(Rule::Frenum, upper(3), "1ml r12@0 .. 4dl r12@15");
+    assert_eq!(frenum.failed(), [Rule::Frenum]);
+    let hanging = frenum.hangs_on().unwrap();
+    assert_eq!(hanging.rule, Rule::Frenum);
+    assert!((hanging.slack_mm - 0.25).abs() < 1e-9);
+    let mut shallow = lower(6);
+    shallow.bone = Bone {
+        top_mm: 1.0,
+        bottom_mm: 2.0,
+    };
+    let junction = decisive(Rule::Junction, shallow.clone(), "4ml r4@0 .. 7dl");
+    assert!(junction.is_sound(), "{:?}", junction.failed());
+    let hanging = junction.hangs_on().unwrap();
+    assert_eq!(hanging.rule, Rule::Junction);
+    assert!((hanging.slack_mm - 0.3).abs() < 1e-9);
+    // A remark turns no verdict.
+    assert_eq!(judged(shallow, "4ml r4@0 .. 7dl").hangs_on(), None);
+}
+
+/// The palate is attached all over; a cut inside it has to keep off the sulcus and uncover the bone.
+#[test]
+fn no_mucogingival_junction_bounds_a_cut_on_the_palate() {
+    let mut palate = operation(Jaw::Upper, Aspect::Palatal, &[3]);
+    palate.bone = Bone {
+        top_mm: 12.0,
+        bottom_mm: 14.0,
+    };
+    let deep = judged(palate.clone(), "1ml .. 5dl sub5");
+    assert!(deep.is_sound(), "{:?}", deep.failed());
+    assert_eq!(
+        says(&deep, Rule::Attached),
+        "The cut runs 5.0 mm from the necks, clear of the sulcus."
+    );
+    let cited = deep.finding(Rule::Attached).unwrap().threshold.clone();
+    assert_eq!(cited.unwrap().limit, Limit::Offset);
+    let near = judged(palate.clone(), "1ml .. 5dl sub0.5");
+    assert_eq!(near.failed(), [Rule::Attached]);
+    // A flap that begins beyond the bone does not lay it open.
+    palate.bone = Bone {
+        top_mm: 1.0,
+        bottom_mm: 2.0,
+    };
+    let past = judged(palate, "1ml .. 5dl sub9");
+    assert_eq!(past.failed(), [Rule::Cover]);
+    assert_eq!(
+        says(&past, Rule::Cover),
+        "The cut runs 9.0 mm from the necks, past the bone to be removed, which reaches 2 and stays covered."
+    );
+}
+
+/// A release that is on the wrong place of the palate is not too long.
+#[test]
+fn the_palate_cites_its_length_where_length_decided() {
+    let mut palate = operation(Jaw::Upper, Aspect::Palatal, &[6]);
+    palate.bone.bottom_mm = 5.0;
+    for (text, limit) in [
+        ("5ml r6@0 .. 7dl", None),
+        ("4ml r8@0 .. 7dl", Some(Limit::Palate)),
+    ] {
+        let cut = judged(palate.clone(), text);
+        let finding = cut.finding(Rule::Palate).unwrap();
+        assert_eq!(finding.outcome, Outcome::Fail);
+        let cited = finding.threshold.as_ref();
+        assert_eq!(cited.map(|threshold| threshold.limit), limit, "{text}");
+    }
+}
+
+/// Without a release a flap is raised from the cut to the bottom of the bone.
+#[test]
+fn a_submarginal_cut_is_raised_from_where_it_starts() {
+    let mut deep = upper(5);
+    deep.bone = Bone {
+        top_mm: 9.0,
+        bottom_mm: 11.0,
+    };
+    let figures = judged(deep, "3ml .. 6dl sub2").figures;
+    assert!((figures.length_mm - 9.0).abs() < 1e-9);
+}
+
 #[test]
 fn a_deck_moves_a_threshold_and_is_named() {
     let mut table = Thresholds::default();

@@ -3,7 +3,7 @@
 use super::geometry::{Block, Spot};
 use super::row::Row;
 use super::surroundings::Surroundings;
-use super::thresholds::Thresholds;
+use super::thresholds::{LimitError, Thresholds};
 use crate::figure::teeth::{Jaw, Tooth};
 use thiserror::Error;
 
@@ -157,6 +157,12 @@ pub enum CaseError {
         /// What was given, mm.
         attached_mm: f64,
     },
+    /// Attached gingiva measured where no junction ends it.
+    #[error("the palate is attached all over; leave the width of attached gingiva out")]
+    AttachedPalate,
+    /// Attached gingiva and sulcus reach farther than any junction.
+    #[error(transparent)]
+    Junction(#[from] LimitError),
 }
 
 impl Case {

@@ -17,7 +17,7 @@ pub struct Figures {
     pub margin_mm: f64,
     /// Width between the feet of the sides; negative if they cross.
     pub base_mm: f64,
-    /// Depth of the deepest release below its start, or of the bone if there is none.
+    /// Depth of the deepest release below its start, or of the bone below the cut if there is none.
     pub length_mm: f64,
     /// Mesial and distal end of the margin along the row.
     pub ends_mm: (f64, f64),
@@ -103,7 +103,7 @@ pub fn measure(case: &Case, design: &Design) -> Result<Figures, DesignError> {
         .iter()
         .map(|figures| figures.release.depth_mm())
         .reduce(f64::max);
-    let length_mm = deepest.unwrap_or(case.bone().bottom_mm);
+    let length_mm = deepest.unwrap_or((case.bone().bottom_mm - offset).max(0.0));
     let foot = |side, end: Spot| {
         releases
             .iter()

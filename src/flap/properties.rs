@@ -108,6 +108,9 @@ fn with(case: Case, found: &Surroundings) -> Case {
     let mut found = found.clone();
     found.defects.retain(|defect| case.has(defect.tooth));
     found.eminences.retain(|&tooth| case.has(tooth));
+    found.attached_mm = found
+        .attached_mm
+        .filter(|_| case.aspect() != Aspect::Palatal);
     case.around(found).unwrap()
 }
 

@@ -199,7 +199,17 @@ fn alone(count: u8) -> String {
 /// Deep enough for the bone to be removed.
 pub(super) fn cover(ground: &Ground<'_>) -> Judged {
     let bottom = ground.case.bone().bottom_mm;
-    let depth = ground.design.cut().offset_mm() + ground.figures.length_mm;
+    let offset = ground.design.cut().offset_mm();
+    if offset > bottom + EQUAL_MM {
+        let says = format!(
+            "The cut runs {} mm from the necks, past the bone to be removed, which reaches {bottom} and stays covered.",
+            shown(offset, bottom)
+        );
+        return Judged::new(false, says)
+            .figures(Unit::Mm, offset, bottom)
+            .slack(offset - bottom);
+    }
+    let depth = offset + ground.figures.length_mm;
     if !ground.design.has_release() {
         return Judged::new(
             true,

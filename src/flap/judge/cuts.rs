@@ -108,7 +108,8 @@ pub(super) fn frenum(ground: &Ground<'_>) -> Option<Judged> {
     Some(
         Judged::new(holds, says)
             .figures(Unit::Mm, gap, least)
-            .by(Limit::Frenum),
+            .by(Limit::Frenum)
+            .slack(gap - least),
     )
 }
 
@@ -171,21 +172,26 @@ pub(super) fn junction(ground: &Ground<'_>) -> Option<Judged> {
     Some(
         Judged::new(holds, says)
             .figures(Unit::Mm, shallowest, least)
-            .by(limit),
+            .by(limit)
+            .slack(shallowest - least),
     )
 }
 
-/// A submarginal cut has attached gingiva on both sides of it.
+/// A submarginal cut has attached gingiva on both sides of it. The palate is attached all over: no mucogingival junction
+/// bounds it there.
 pub(super) fn attached(ground: &Ground<'_>) -> Option<Judged> {
     let Cut::Submarginal { offset_mm } = ground.design.cut() else {
         return None;
     };
+    if ground.case.aspect() == Aspect::Palatal {
+        return Some(clear_of_sulcus(ground, offset_mm));
+    }
     let junction = ground.value(Limit::junction(ground.case.jaw()));
     let width = junction - ground.value(Limit::Sulcus);
-    let (least_width, least_offset) = (ground.value(Limit::Attached), ground.value(Limit::Offset));
+    let least_width = ground.value(Limit::Attached);
     // Each with what is left over; the first that falls short is told.
     let width_left = width - least_width;
-    let offset_left = offset_mm - least_offset;
+    let offset_left = offset_mm - ground.value(Limit::Offset);
     let below_left = junction - offset_mm;
     if width_left < -EQUAL_MM {
         let says = format!(
@@ -200,16 +206,7 @@ pub(super) fn attached(ground: &Ground<'_>) -> Option<Judged> {
         );
     }
     if offset_left < -EQUAL_MM {
-        let says = format!(
-            "The cut runs {} mm from the necks: keep {least_offset}, clear of the sulcus.",
-            shown(offset_mm, least_offset)
-        );
-        return Some(
-            Judged::new(false, says)
-                .figures(Unit::Mm, offset_mm, least_offset)
-                .by(Limit::Offset)
-                .slack(offset_left),
-        );
+        return Some(clear_of_sulcus(ground, offset_mm));
     }
     let holds = below_left > EQUAL_MM;
     let says = if holds {
@@ -233,6 +230,22 @@ pub(super) fn attached(ground: &Ground<'_>) -> Option<Judged> {
             .by(Limit::junction(ground.case.jaw()))
             .slack(slack),
     )
+}
+
+/// A submarginal cut stays clear of the sulcus.
+fn clear_of_sulcus(ground: &Ground<'_>, offset_mm: f64) -> Judged {
+    let least = ground.value(Limit::Offset);
+    let holds = offset_mm >= least - EQUAL_MM;
+    let stands = format!("The cut runs {} mm from the necks", shown(offset_mm, least));
+    let says = if holds {
+        format!("{stands}, clear of the sulcus.")
+    } else {
+        format!("{stands}: keep {least}, clear of the sulcus.")
+    };
+    Judged::new(holds, says)
+        .figures(Unit::Mm, offset_mm, least)
+        .by(Limit::Offset)
+        .slack(offset_mm - least)
 }
 
 /// The releases of a buccal flap, if there are any.

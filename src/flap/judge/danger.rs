@@ -74,7 +74,7 @@ pub(super) fn palate(ground: &Ground<'_>) -> Option<Judged> {
         .reduce(f64::max)?;
     if !releases.iter().all(|figures| between(&figures)) {
         let says = "A release on the palate here cuts the greater palatine vessels. Envelope, or a short cut between canine and first premolar.";
-        return Some(Judged::new(false, says).by(Limit::Palate));
+        return Some(Judged::new(false, says));
     }
     let holds = longest <= most + EQUAL_MM;
     let says = if holds {
