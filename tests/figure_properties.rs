@@ -229,7 +229,7 @@ proptest! {
 
     #[test]
     fn any_text_is_points_or_an_error(text in "\\PC{0,40}") {
-        if let Ok(knots) = points(&text) {
+        if let Ok(knots) = points(&text, 1.0) {
             prop_assert!(knots.iter().all(|knot| knot.at.is_finite()));
         }
     }

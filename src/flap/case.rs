@@ -212,6 +212,13 @@ impl Case {
         self.operation.jaw
     }
 
+    /// Whether a ramus rises behind the last tooth, up which a limb can run. A limb may be part of any design there,
+    /// whether it serves or not.
+    #[must_use]
+    pub const fn has_ramus(&self) -> bool {
+        matches!(self.operation.jaw, Jaw::Lower)
+    }
+
     /// Which side of the patient.
     #[must_use]
     pub const fn quadrant(&self) -> Quadrant {

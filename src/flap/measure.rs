@@ -73,7 +73,7 @@ impl ReleaseFigures {
 /// # Errors
 /// [`DesignError::LimbInUpperJaw`] if the design has a limb where no ramus rises.
 pub fn measure(case: &Case, design: &Design) -> Result<Figures, DesignError> {
-    if design.limb().is_some() && case.jaw() == Jaw::Upper {
+    if design.limb().is_some() && !case.has_ramus() {
         return Err(DesignError::LimbInUpperJaw);
     }
     let offset = design.cut().offset_mm();

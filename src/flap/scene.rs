@@ -173,7 +173,7 @@ fn page(case: &Case, along_mm: f64, apical_mm: f64) -> Point {
 /// the page stands still while a release turns a little.
 fn along_mm(case: &Case, (first, last): (Tooth, Tooth), cut: &[Vec<Point>]) -> (f64, f64) {
     let row = case.row();
-    let has_ramus = case.jaw() == Jaw::Lower && last == Tooth::LAST;
+    let has_ramus = case.has_ramus() && last == Tooth::LAST;
     let behind = if has_ramus { RAMUS_MM } else { BESIDE_MM };
     let teeth = (
         row.along_mm(first, NeckPoint::MesialPapilla) - BESIDE_MM,

@@ -1,7 +1,7 @@
 //! Rules about what a flap lays open: enough teeth, deep enough, and its edges over bone that stays.
 
 use super::{Ground, Judged, shown};
-use crate::figure::teeth::{Jaw, Tooth};
+use crate::figure::teeth::Tooth;
 use crate::flap::form::EQUAL_MM;
 use crate::flap::limit::{Limit, Unit};
 use crate::flap::rule::Rule;
@@ -31,7 +31,7 @@ pub(super) fn reach(ground: &Ground<'_>) -> Judged {
     );
     let (first, last) = ground.figures.ends_mm;
     let block = case.block();
-    let third_molar = case.jaw() == Jaw::Lower && case.site().contains(&Tooth::LAST);
+    let third_molar = case.has_ramus() && case.site().contains(&Tooth::LAST);
 
     let mut short: Vec<Judged> = Vec::new();
     let mut to_spare_mm = None;
