@@ -197,7 +197,8 @@ impl Limit {
                 Basis::Read("second premolar in two thirds of 314 scans, Zurich 2019"),
             ),
             Self::RootEnd => (2.0, Basis::Assumption),
-            Self::Mental => (5.0, Basis::Assumption),
+            // A shorter limb is a nick behind the last tooth, no cut up the ramus.
+            Self::Mental | Self::LimbLength => (5.0, Basis::Assumption),
             // Two standard deviations of its height (3.6 mm in the source of the height), half of its own height and a millimetre.
             Self::Infraorbital => (10.0, Basis::Assumption),
             Self::InfraorbitalAlong => (
@@ -214,8 +215,6 @@ impl Limit {
             ),
             Self::Palate => (6.0, Basis::Assumption),
             Self::LimbTurn => (30.0, Basis::Assumption),
-            // Half of the length that a limb is drawn with first: shorter is a nick, not a cut up the ramus.
-            Self::LimbLength => (5.0, Basis::Assumption),
             Self::VestibuleLower => (teeth::vestibule_mm(Jaw::Lower), Basis::Assumption),
             Self::VestibuleUpper => (teeth::vestibule_mm(Jaw::Upper), Basis::Assumption),
             Self::JunctionLower => (teeth::junction_mm(Jaw::Lower), JUNCTION),

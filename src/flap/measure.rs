@@ -21,8 +21,6 @@ pub struct Figures {
     pub length_mm: f64,
     /// Mesial and distal end of the margin along the row.
     pub ends_mm: (f64, f64),
-    /// Outline of what is raised: mesial end, mesial foot, distal foot, distal end.
-    pub polygon: [Spot; 4],
     /// Whole teeth freed mesial of the site, missing ones not counted.
     pub mesial_teeth: u8,
     /// Whole teeth freed distal of the site.
@@ -123,7 +121,6 @@ pub fn measure(case: &Case, design: &Design) -> Result<Figures, DesignError> {
         base_mm: feet.1.along_mm - feet.0.along_mm,
         length_mm,
         ends_mm,
-        polygon: [mesial, feet.0, feet.1, distal],
         mesial_teeth: whole(case, ends_mm, case.mesial_of_site()),
         distal_teeth: whole(case, ends_mm, case.distal_of_site()),
         to_bone: nearest_cut(case.block(), &releases, submarginal),

@@ -3,7 +3,7 @@
 use super::{Ground, Judged, shown};
 use crate::figure::teeth::Tooth;
 use crate::flap::form::EQUAL_MM;
-use crate::flap::limit::{Limit, Unit};
+use crate::flap::limit::Limit;
 use crate::flap::rule::Rule;
 
 /// Enough whole teeth beyond the site on both sides; behind a lower third molar stands none, and a limb takes their
@@ -115,9 +115,7 @@ impl Need {
     }
 
     fn judged(&self, holds: bool, says: String) -> Judged {
-        Judged::new(holds, says)
-            .figures(Unit::Teeth, f64::from(self.have), self.want)
-            .by(self.limit)
+        Judged::new(holds, says).by(self.limit)
     }
 
     fn short(&self, released: bool) -> Judged {
@@ -158,16 +156,13 @@ fn limb(ground: &Ground<'_>) -> Result<f64, Judged> {
             "The limb starts in front of {tooth}: carry the cut along that tooth first."
         )));
     }
-    let (length, least) = (limb.length_mm, ground.value(Limit::LimbLength));
-    if length < least - EQUAL_MM {
+    let (long, least) = (limb.length_mm, ground.value(Limit::LimbLength));
+    if long < least - EQUAL_MM {
         let says = format!(
             "The limb is {} mm long; a cut up the ramus needs {least}.",
-            shown(length, least)
+            shown(long, least)
         );
-        return Err(fault(says)
-            .figures(Unit::Mm, length, least)
-            .by(Limit::LimbLength)
-            .slack(length - least));
+        return Err(fault(says).by(Limit::LimbLength).slack(long - least));
     }
     let (end, bone) = (last + limb.reach_mm(), case.row().neck_mm(Tooth::LAST).0);
     if end < bone - EQUAL_MM {
@@ -175,9 +170,9 @@ fn limb(ground: &Ground<'_>) -> Result<f64, Judged> {
             "The limb ends {} mm in front of the third molar: carry the cut back along the crest first, or make the limb longer.",
             shown(bone - end, 0.0)
         );
-        return Err(fault(says).figures(Unit::Mm, end, bone).slack(bone - end));
+        return Err(fault(says).slack(bone - end));
     }
-    Ok((length - least).min(end - bone))
+    Ok((long - least).min(end - bone))
 }
 
 fn number(count: u8) -> String {
@@ -205,17 +200,14 @@ pub(super) fn cover(ground: &Ground<'_>) -> Judged {
             "The cut runs {} mm from the necks, past the bone to be removed, which reaches {bottom} and stays covered.",
             shown(offset, bottom)
         );
-        return Judged::new(false, says)
-            .figures(Unit::Mm, offset, bottom)
-            .slack(offset - bottom);
+        return Judged::new(false, says).slack(offset - bottom);
     }
     let depth = offset + ground.figures.length_mm;
     if !ground.design.has_release() {
         return Judged::new(
             true,
             format!("Without a release it is raised as far as the bone asks, {bottom} mm."),
-        )
-        .figures(Unit::Mm, depth, bottom);
+        );
     }
     let holds = depth >= bottom - EQUAL_MM;
     let which = if ground.figures.releases.len() > 1 {
@@ -227,7 +219,5 @@ pub(super) fn cover(ground: &Ground<'_>) -> Judged {
         "{which} ends {} mm from the necks, the bone to be removed reaches {bottom}.",
         shown(depth, bottom)
     );
-    Judged::new(holds, says)
-        .figures(Unit::Mm, depth, bottom)
-        .slack(depth - bottom)
+    Judged::new(holds, says).slack(depth - bottom)
 }

@@ -6,7 +6,7 @@ use crate::figure::teeth::{NeckPoint, Tooth};
 use crate::flap::case::Aspect;
 use crate::flap::design::Cut;
 use crate::flap::form::EQUAL_MM;
-use crate::flap::limit::{Limit, Unit};
+use crate::flap::limit::Limit;
 use crate::flap::measure::ReleaseFigures;
 
 /// Releases begin at line angles; at papillae too where the deck says so.
@@ -86,7 +86,6 @@ pub(super) fn eminence(ground: &Ground<'_>) -> Option<Judged> {
         format!("It runs over {eminence}: thin bone and gum, recession and a scar.")
     };
     let judged = Judged::new(gap > least, says)
-        .figures(Unit::Mm, gap, least)
         .by(Limit::Eminence)
         .slack(gap - least);
     Some(Judged {
@@ -107,7 +106,6 @@ pub(super) fn frenum(ground: &Ground<'_>) -> Option<Judged> {
     };
     Some(
         Judged::new(holds, says)
-            .figures(Unit::Mm, gap, least)
             .by(Limit::Frenum)
             .slack(gap - least),
     )
@@ -148,10 +146,7 @@ pub(super) fn vestibule(ground: &Ground<'_>) -> Option<Judged> {
             shown(depth, most)
         ),
     };
-    let judged = Judged::new(holds, says)
-        .figures(Unit::Mm, depth, most)
-        .by(limit)
-        .slack(depth - most);
+    let judged = Judged::new(holds, says).by(limit).slack(depth - most);
     Some(Judged { harmful, ..judged })
 }
 
@@ -169,12 +164,7 @@ pub(super) fn junction(ground: &Ground<'_>) -> Option<Judged> {
     } else {
         "It stops in attached gingiva: the flap will not lift freely."
     };
-    Some(
-        Judged::new(holds, says)
-            .figures(Unit::Mm, shallowest, least)
-            .by(limit)
-            .slack(shallowest - least),
-    )
+    Some(Judged::new(holds, says).by(limit).slack(shallowest - least))
 }
 
 /// A submarginal cut has attached gingiva on both sides of it. The palate is attached all over: no mucogingival junction
@@ -200,7 +190,6 @@ pub(super) fn attached(ground: &Ground<'_>) -> Option<Judged> {
         );
         return Some(
             Judged::new(false, says)
-                .figures(Unit::Mm, width, least_width)
                 .by(Limit::Attached)
                 .slack(width_left),
         );
@@ -226,7 +215,6 @@ pub(super) fn attached(ground: &Ground<'_>) -> Option<Judged> {
     };
     Some(
         Judged::new(holds, says)
-            .figures(Unit::Mm, offset_mm, junction)
             .by(Limit::junction(ground.case.jaw()))
             .slack(slack),
     )
@@ -243,7 +231,6 @@ fn clear_of_sulcus(ground: &Ground<'_>, offset_mm: f64) -> Judged {
         format!("{stands}: keep {least}, clear of the sulcus.")
     };
     Judged::new(holds, says)
-        .figures(Unit::Mm, offset_mm, least)
         .by(Limit::Offset)
         .slack(offset_mm - least)
 }
