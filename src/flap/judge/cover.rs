@@ -147,24 +147,24 @@ fn limb(ground: &Ground<'_>) -> Result<f64, Judged> {
         let says = "A lower third molar needs a cut up the ramus: add a distal limb.";
         return Err(fault(says.to_owned()));
     };
-    let (case, last) = (ground.case, ground.figures.ends_mm.1);
+    let (case, behind) = (ground.case, ground.figures.ends_mm.1);
     let cut_off = Tooth::all()
         .filter(|&tooth| tooth != Tooth::LAST && case.has(tooth))
-        .find(|&tooth| case.row().neck_mm(tooth).1 > last + EQUAL_MM);
+        .find(|&tooth| case.row().neck_mm(tooth).1 > behind + EQUAL_MM);
     if let Some(tooth) = cut_off {
         return Err(fault(format!(
             "The limb starts in front of {tooth}: carry the cut along that tooth first."
         )));
     }
-    let (long, least) = (limb.length_mm, ground.value(Limit::LimbLength));
-    if long < least - EQUAL_MM {
+    let (length, least) = (limb.length_mm, ground.value(Limit::LimbLength));
+    if length < least - EQUAL_MM {
         let says = format!(
             "The limb is {} mm long; a cut up the ramus needs {least}.",
-            shown(long, least)
+            shown(length, least)
         );
-        return Err(fault(says).by(Limit::LimbLength).slack(long - least));
+        return Err(fault(says).by(Limit::LimbLength).slack(length - least));
     }
-    let (end, bone) = (last + limb.reach_mm(), case.row().neck_mm(Tooth::LAST).0);
+    let (end, bone) = (behind + limb.reach_mm(), case.row().neck_mm(Tooth::LAST).0);
     if end < bone - EQUAL_MM {
         let says = format!(
             "The limb ends {} mm in front of the third molar: carry the cut back along the crest first, or make the limb longer.",
@@ -172,7 +172,7 @@ fn limb(ground: &Ground<'_>) -> Result<f64, Judged> {
         );
         return Err(fault(says).slack(bone - end));
     }
-    Ok((long - least).min(end - bone))
+    Ok((length - least).min(end - bone))
 }
 
 fn number(count: u8) -> String {
