@@ -78,6 +78,11 @@ impl Reader<'_> {
     /// An id: short and plain, so that it can be typed, logged and compared.
     pub(super) fn id(&mut self, name: &str, node: &Node<'_>, letters: Letters) -> Option<String> {
         let scalar = self.scalar(name, node)?;
+        // A comment set apart may stand behind an id, which nobody shows.
+        if let Some((comment, true)) = self.comment_behind(node, scalar) {
+            self.cut(node, comment);
+            return None;
+        }
         let id = scalar.text.trim();
         if id.is_empty() {
             self.empty(name, node.span);
@@ -304,35 +309,47 @@ impl Reader<'_> {
         );
     }
 
-    /// Whether an unquoted text is followed by a comment that looks like a part of it: `Tooth #38`.
-    pub(super) fn is_cut(&mut self, node: &Node<'_>, scalar: &Scalar<'_>) -> bool {
+    /// The comment behind an unquoted text, and whether it looks like a part of it: `Tooth #38`.
+    fn comment_behind(&self, node: &Node<'_>, scalar: &Scalar<'_>) -> Option<(Span, bool)> {
         if scalar.style != Style::Plain {
-            return false;
+            return None;
         }
         let line = self.source.line(self.source.line_at(node.span.end()));
         let rest = self.source.span(node.span.end()..line.end());
         let after = self.source.slice(rest).trim_start();
-        let Some(comment) = after.strip_prefix('#') else {
-            return false;
-        };
+        let comment = after.strip_prefix('#')?;
         let span = self.source.span(line.end() - after.len()..line.end());
         let is_part =
             comment.starts_with(|character: char| !character.is_whitespace() && character != '#');
+        Some((span, is_part))
+    }
+
+    /// Reports a text of which a comment is a part.
+    fn cut(&mut self, node: &Node<'_>, comment: Span) {
+        let message = "text after \" #\" is a comment and will not be shown";
+        let diagnostic = Diagnostic::error(
+            "deck::text-cut-by-comment",
+            message,
+            comment,
+            "taken for a comment",
+        )
+        .related(node.span, "all that is left of the text");
+        let whole = self.source.span(node.span.start()..comment.end());
+        let is_one_line = !self.source.slice(whole).contains('\n');
+        self.report(if is_one_line {
+            quote_this(diagnostic, self.source, whole)
+        } else {
+            diagnostic.help("put the whole text in double quotes")
+        });
+    }
+
+    /// Whether an unquoted text is cut short by a comment; warns of one that is set apart.
+    pub(super) fn is_cut(&mut self, node: &Node<'_>, scalar: &Scalar<'_>) -> bool {
+        let Some((span, is_part)) = self.comment_behind(node, scalar) else {
+            return false;
+        };
         if is_part {
-            let message = "text after \" #\" is a comment and will not be shown";
-            let diagnostic = Diagnostic::error(
-                "deck::text-cut-by-comment",
-                message,
-                span,
-                "taken for a comment",
-            )
-            .related(node.span, "all that is left of the text");
-            let whole = self.source.span(node.span.start()..line.end());
-            self.report(if node.span.start() >= line.start() {
-                quote_this(diagnostic, self.source, whole)
-            } else {
-                diagnostic.help("put the whole text in double quotes")
-            });
+            self.cut(node, span);
         } else {
             let message = "a comment after text without quotes";
             let diagnostic = Diagnostic::new(
