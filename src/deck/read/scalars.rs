@@ -80,7 +80,10 @@ impl Reader<'_> {
         let scalar = self.scalar(name, node)?;
         // A comment set apart may stand behind an id, which nobody shows.
         if let Some((comment, true)) = self.comment_behind(node, scalar) {
-            self.cut(node, comment);
+            let whole = self.source.span(node.span.start()..comment.end());
+            let mended = mended(self.source.slice(whole), letters);
+            let help = format!("an id has no `#`; such as `{mended}`");
+            self.report(cut(node, comment).help(help).patch(whole, mended));
             return None;
         }
         let id = scalar.text.trim();
@@ -100,12 +103,10 @@ impl Reader<'_> {
         if is_good {
             return Some(id.to_owned());
         }
-        let (which, mended) = match letters {
-            Letters::Lower => (
-                "lower-case letters, digits and hyphens",
-                mended(id).to_lowercase(),
-            ),
-            Letters::Any => ("letters, digits and hyphens", mended(id)),
+        let mended = mended(id, letters);
+        let which = match letters {
+            Letters::Lower => "lower-case letters, digits and hyphens",
+            Letters::Any => "letters, digits and hyphens",
         };
         let message = format!("`{}` is not fit to be an id", brief(id));
         let span = self.head(node);
@@ -324,32 +325,20 @@ impl Reader<'_> {
         Some((span, is_part))
     }
 
-    /// Reports a text of which a comment is a part.
-    fn cut(&mut self, node: &Node<'_>, comment: Span) {
-        let message = "text after \" #\" is a comment and will not be shown";
-        let diagnostic = Diagnostic::error(
-            "deck::text-cut-by-comment",
-            message,
-            comment,
-            "taken for a comment",
-        )
-        .related(node.span, "all that is left of the text");
-        let whole = self.source.span(node.span.start()..comment.end());
-        let is_one_line = !self.source.slice(whole).contains('\n');
-        self.report(if is_one_line {
-            quote_this(diagnostic, self.source, whole)
-        } else {
-            diagnostic.help("put the whole text in double quotes")
-        });
-    }
-
     /// Whether an unquoted text is cut short by a comment; warns of one that is set apart.
     pub(super) fn is_cut(&mut self, node: &Node<'_>, scalar: &Scalar<'_>) -> bool {
         let Some((span, is_part)) = self.comment_behind(node, scalar) else {
             return false;
         };
         if is_part {
-            self.cut(node, span);
+            let whole = self.source.span(node.span.start()..span.end());
+            let is_one_line = !self.source.slice(whole).contains('\n');
+            let diagnostic = cut(node, span);
+            self.report(if is_one_line {
+                quote_this(diagnostic, self.source, whole)
+            } else {
+                diagnostic.help("put the whole text in double quotes")
+            });
         } else {
             let message = "a comment after text without quotes";
             let diagnostic = Diagnostic::new(
@@ -386,16 +375,25 @@ impl Reader<'_> {
     }
 }
 
-/// A text with its unfit characters turned into hyphens.
-fn mended(id: &str) -> String {
-    let letters = id.chars().map(|character| {
-        if character.is_ascii_alphanumeric() {
-            character
-        } else {
-            '-'
-        }
-    });
-    let letters: String = letters.collect();
-    let parts: Vec<&str> = letters.split('-').filter(|part| !part.is_empty()).collect();
-    parts.join("-")
+/// A text of which a comment is a part.
+fn cut(node: &Node<'_>, comment: Span) -> Diagnostic {
+    let message = "text after \" #\" is a comment and will not be shown";
+    Diagnostic::error(
+        "deck::text-cut-by-comment",
+        message,
+        comment,
+        "taken for a comment",
+    )
+    .related(node.span, "all that is left of the text")
+}
+
+/// A text as an id, its unfit characters turned into hyphens.
+fn mended(id: &str, letters: Letters) -> String {
+    let parts = id.split(|character: char| !character.is_ascii_alphanumeric());
+    let parts: Vec<&str> = parts.filter(|part| !part.is_empty()).collect();
+    let mended = parts.join("-");
+    match letters {
+        Letters::Lower => mended.to_lowercase(),
+        Letters::Any => mended,
+    }
 }
