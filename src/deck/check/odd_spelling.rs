@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use super::quantity::{measure, singular};
+use super::measure::{measure, singular};
 use super::{Find, Flaw, Outline, Rule};
 use crate::deck::Reading;
 use crate::diagnostic::{Diagnostic, Severity};
