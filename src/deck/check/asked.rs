@@ -50,12 +50,7 @@ impl<'t> Asked<'t> {
             .map(move |(item, node)| Self::new(source, item, node, is_english))
     }
 
-    fn new(
-        source: &'t SourceFile,
-        item: &'t Item,
-        node: &'t Node<'t>,
-        is_english: bool,
-    ) -> Self {
+    fn new(source: &'t SourceFile, item: &'t Item, node: &'t Node<'t>, is_english: bool) -> Self {
         let mut asked = Self {
             source,
             item,

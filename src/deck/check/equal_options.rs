@@ -49,8 +49,7 @@ fn is_same(one: &Quantity, two: &Quantity) -> bool {
     let is_close = |one: f64, two: f64| {
         let (one, two) = (one * sizes.0, two * sizes.1);
         // Of two numbers without end the difference is none.
-        one.total_cmp(&two).is_eq()
-            || (one.is_finite() && (one - two).abs() <= 1e-9 * one.abs())
+        one.total_cmp(&two).is_eq() || (one.is_finite() && (one - two).abs() <= 1e-9 * one.abs())
     };
     is_close(one.low, two.low)
         && is_close(one.high, two.high)

@@ -267,7 +267,9 @@ fn portion(
     let mut flaws = Vec::new();
     let mut here = Vec::new();
     for (number, placed) in (first..).zip(items) {
-        for (part, asked) in Asked::all(source, &placed.part, placed.node, outline.is_english).enumerate() {
+        for (part, asked) in
+            Asked::all(source, &placed.part, placed.node, outline.is_english).enumerate()
+        {
             for rule in RULES {
                 match rule.find {
                     Find::Item(find) => find(&asked, &mut here),

@@ -133,6 +133,9 @@ mod tests {
         ] {
             assert_eq!(told(options), ["warning: two ranges overlap"; 2]);
         }
-        assert_eq!(told("- At most 1 mm\n- 2 to 3 mm\n* At least 4 mm"), [""; 0]);
+        assert_eq!(
+            told("- At most 1 mm\n- 2 to 3 mm\n* At least 4 mm"),
+            [""; 0]
+        );
     }
 }

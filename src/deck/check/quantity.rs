@@ -308,9 +308,8 @@ mod tests {
 
     #[test]
     fn a_number_that_reads_two_ways_is_none_outside_english() {
-        let value = |text: &str, is_english| {
-            quantity(&Prose::new(text), is_english).map(|found| found.low)
-        };
+        let value =
+            |text: &str, is_english| quantity(&Prose::new(text), is_english).map(|found| found.low);
         assert_eq!(value("1,500 mg", true), Some(1500.0));
         assert_eq!(value("1,500 mg", false), None);
         assert_eq!(value("1,5 mg", false), Some(1.5));
