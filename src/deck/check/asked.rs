@@ -164,3 +164,41 @@ fn whole(text: &str, word: &str) -> impl Iterator<Item = usize> {
         (is_edge(before) && is_edge(after)).then_some(at)
     })
 }
+
+/// All that is read of an item: stems, what is offered or wanted, reasons, rationale, the same of its parts.
+pub(super) fn texts(item: &Item) -> Box<dyn Iterator<Item = &str> + '_> {
+    let stems = item.stems.iter().map(String::as_str);
+    Box::new(stems.chain(behind_stem(item)))
+}
+
+/// The same without the stems of the item itself.
+pub(super) fn behind_stem(item: &Item) -> impl Iterator<Item = &str> {
+    offered(&item.body).chain([item.rationale.as_str()])
+}
+
+fn offered(body: &Body) -> Box<dyn Iterator<Item = &str> + '_> {
+    match body {
+        Body::Single(choice) | Body::Multiple(choice) => Box::new(
+            choice
+                .options
+                .iter()
+                .flat_map(|option| [Some(option.text.as_str()), option.why.as_deref()])
+                .flatten(),
+        ),
+        Body::Order(steps) => Box::new(steps.iter().map(|step| step.text.as_str())),
+        Body::Match(matching) => Box::new(
+            matching
+                .pairs
+                .iter()
+                .flat_map(|pair| [pair.left.as_str(), pair.right.as_str()]),
+        ),
+        Body::Case(case) => Box::new(
+            case.parts
+                .iter()
+                .flat_map(|part| part.finding.as_deref().into_iter().chain(texts(&part.item))),
+        ),
+        Body::Short(short) => Box::new(short.accept.iter().map(String::as_str)),
+        Body::Locate(_) | Body::Flap(_) => Box::new(std::iter::empty()),
+        Body::Numeric(numeric) => Box::new(std::iter::once(numeric.solution.as_str())),
+    }
+}

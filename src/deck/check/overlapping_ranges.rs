@@ -24,9 +24,10 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
     if ranges < 2 {
         return;
     }
-    // "Below 2", "below 4": they ask for a limit, or for the narrowest that holds.
-    let is_nested = all.iter().all(|one| one.high.is_infinite())
-        || all.iter().all(|one| one.low <= 0.0 && one.low < one.high);
+    // "Below 2", "below 4" are limits, unless it is asked how often a thing happens: then two are right.
+    let is_nested = !asks_how_often(asked)
+        && (all.iter().all(|one| one.high.is_infinite())
+            || all.iter().all(|one| one.low <= 0.0 && one.low < one.high));
     if is_nested {
         let message = "each range lies within the next, so that a value is in several";
         let span = asked.key_span("options");
@@ -66,6 +67,21 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
             ),
         }
     }
+}
+
+fn asks_how_often(asked: &Asked<'_>) -> bool {
+    const OFTEN: [&str; 8] = [
+        "common",
+        "frequency",
+        "frequent",
+        "incidence",
+        "often",
+        "percentage",
+        "prevalence",
+        "proportion",
+    ];
+    let mut stems = asked.stems.iter();
+    stems.any(|stem| stem.lead_in.has_any(&OFTEN))
 }
 
 enum Lie {
@@ -123,6 +139,12 @@ mod tests {
             assert!(told[0].starts_with("advice: each range lies"), "{told:?}");
         }
         assert_eq!(told("- 2\n* 4\n- 6"), [""; 0]);
+        let often =
+            "How often is the lip numb for good?\nkeep_order: true\n- Below 1 %\n* Below 10 %";
+        assert_eq!(
+            told_by("deck::overlapping-ranges", often),
+            ["warning: two ranges overlap"]
+        );
     }
 
     #[test]

@@ -35,9 +35,27 @@ fn told_in(language: &str, questions: &str) -> Vec<Diagnostic> {
     told_of(language, &items)
 }
 
-/// What the rules say of a deck in English with these items, as they stand in a file.
-pub(super) fn told_of_items(items: &str) -> Vec<Diagnostic> {
-    told_of("en", items)
+/// What the rules say of so many cases, in English, of two parts with the same text, each a single item: its stem and its
+/// options as they stand in a file, in the flow style.
+pub(super) fn told_of_cases_by(
+    code: &str,
+    cases: usize,
+    vignette: &str,
+    part: &str,
+) -> Vec<String> {
+    let mut items = String::new();
+    for case in 0..cases {
+        let parts = ["first", "second"]
+            .map(|id| format!("      - {{id: {id}, kind: single, {part}}}\n"))
+            .concat();
+        write!(
+            items,
+            "  - id: case-{case}\n    topic: a\n    kind: case\n    stem: {vignette:?}\n    parts:\n{parts}    \
+             rationale: Told at length.\n    sources: [M p 1]\n"
+        )
+        .unwrap();
+    }
+    by(code, told_of("en", &items))
 }
 
 fn told_of(language: &str, items: &str) -> Vec<Diagnostic> {
