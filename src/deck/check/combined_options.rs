@@ -1,6 +1,6 @@
 //! Options that are sums of other options.
 
-use super::about_options::of_others;
+use super::about_options::{has_lettered_names, of_others};
 use super::asked::Asked;
 use super::words::Prose;
 use super::{Find, Flaw, Rule};
@@ -18,6 +18,9 @@ pub(super) const RULE: Rule = Rule {
 };
 
 fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
+    if has_lettered_names(asked) {
+        return;
+    }
     let count = asked.options.len();
     let sums: Vec<_> = asked
         .options
@@ -75,12 +78,13 @@ fn sum(option: &Prose<'_>) -> Option<Of> {
             _ => return None,
         }
     }
+    let adds = option.has("and") || labels.contains([',', '&', '+']);
     match (letters + numbers, letters) {
         (0, _) => None,
         (1, _) if joins == 0 => None,
-        _ if joins == 0 && !option.has_any(&["and", "or"]) && !labels.contains([',', '&', '+']) => {
-            None
-        }
+        // "1 or 2" is a range.
+        (_, 0) if joins == 0 && !adds => None,
+        _ if joins == 0 && !adds && !option.has("or") => None,
         (_, 0) => Some(Of::Numbers),
         _ => Some(Of::Letters),
     }
@@ -99,12 +103,15 @@ mod tests {
             "i, ii and iii",
             "B and C are correct",
             "2 only",
+            "A or B",
+            "1 or 2 only",
             "(i) and (ii): upper incisors with lower premolars",
         ] {
             assert!(sum(&Prose::new(text)).is_some(), "{text}");
         }
         for text in [
             "2 mm",
+            "1 or 2",
             "Hepatitis B and C",
             "V2 and V3",
             "Pain and swelling",

@@ -97,6 +97,7 @@ const KNOWN: &[&str] = &[
     "WHO",
     "XI",
     "XII",
+    "XIII",
     "BOTH",
     "WITHOUT",
     "WORST",

@@ -175,7 +175,7 @@ fn is_bare(text: &Prose<'_>) -> bool {
         return false;
     }
     let content = text.content().count();
-    let verbs = text.low().filter(|word| VERBS.contains(word)).count();
+    let verbs = verbs(text);
     let last = text.low().next_back().unwrap_or_default();
     let is_copula = matches!(
         last,
@@ -230,6 +230,24 @@ fn is_bare(text: &Prose<'_>) -> bool {
     }
 }
 
+/// How many verbs a stem has; "cause of trismus", "needs" at the start are nouns.
+fn verbs(text: &Prose<'_>) -> usize {
+    const NOUNS: [&str; 11] = [
+        "cause", "causes", "lead", "leads", "means", "need", "needs", "results", "run", "show",
+        "supply",
+    ];
+    let next = text.low().skip(1).chain([""]);
+    let verbs = text
+        .low()
+        .zip(next)
+        .enumerate()
+        .filter(|(at, (word, next))| {
+            let is_noun = NOUNS.contains(word) && (*at == 0 || *next == "of");
+            VERBS.contains(word) && !is_noun
+        });
+    verbs.count()
+}
+
 /// Whether a stem breaks off in the middle of a sentence that the options end.
 fn ends_open(last: &str) -> bool {
     matches!(
@@ -259,7 +277,15 @@ fn is_open(lead_in: &Prose<'_>) -> bool {
     let is_asking = words.iter().any(|word| {
         matches!(
             *word,
-            "which" | "what" | "select" | "choose" | "identify" | "following"
+            "which"
+                | "what"
+                | "select"
+                | "choose"
+                | "identify"
+                | "pick"
+                | "following"
+                | "statement"
+                | "statements"
         )
     });
     let verdict = words.iter().position(|word| {
@@ -278,7 +304,12 @@ fn is_open(lead_in: &Prose<'_>) -> bool {
                 | "holds"
         )
     });
-    let Some(at) = verdict.filter(|_| is_asking) else {
+    // "True of dry socket:" asks as "Which is true of dry socket?" does.
+    let is_first = matches!(
+        words.as_slice(),
+        ["true" | "false" | "correct" | "incorrect", after, ..] if *after != "or"
+    );
+    let Some(at) = verdict.filter(|_| is_asking || is_first) else {
         return false;
     };
     let before = at
@@ -287,7 +318,9 @@ fn is_open(lead_in: &Prose<'_>) -> bool {
         .copied()
         .unwrap_or_default();
     let after = words.get(at + 1).copied().unwrap_or_default();
-    let is_verdict = matches!(
+    let is_one = matches!(before, "a" | "an")
+        && matches!(after, "statement" | "answer" | "option" | "claim");
+    let is_behind = matches!(
         before,
         "is" | "are"
             | "statement"
@@ -301,26 +334,29 @@ fn is_open(lead_in: &Prose<'_>) -> bool {
             | "best"
             | "options"
             | "option"
-    ) && matches!(
-        after,
-        "" | "about"
-            | "regarding"
-            | "concerning"
-            | "of"
-            | "for"
-            | "with"
-            | "statement"
-            | "statements"
-            | "to"
-            | "in"
-            | "when"
-            | "option"
-            | "one"
-            | "as"
-            | "here"
-            | "answer"
-            | "on"
     );
+    let is_verdict = (is_one || is_behind || (at == 0 && is_first))
+        && matches!(
+            after,
+            "" | "about"
+                | "regarding"
+                | "concerning"
+                | "of"
+                | "for"
+                | "with"
+                | "statement"
+                | "statements"
+                | "to"
+                | "in"
+                | "when"
+                | "option"
+                | "one"
+                | "as"
+                | "here"
+                | "answer"
+                | "claim"
+                | "on"
+        );
     let names_sought = words.iter().any(|word| {
         matches!(
             *word,
@@ -366,6 +402,8 @@ mod tests {
             "Regarding warfarin",
             "Dry socket is:",
             "With respect to impacted canines,",
+            "Cause of trismus",
+            "Causes of trismus",
         ] {
             assert!(is_bare(&Prose::new(text)), "{text}");
         }
@@ -376,6 +414,7 @@ mod tests {
             "Name the nerve of taste",
             "The mental nerve leaves the mandible through the",
             "The commonest cause of death after a dental abscess",
+            "Trismus causes",
         ] {
             assert!(!is_bare(&Prose::new(text)), "{text}");
         }
@@ -387,6 +426,10 @@ mod tests {
             "Which of the following is true?",
             "Which statement about dry socket is correct?",
             "Which of these is true of the lingual nerve?",
+            "True statement about dry socket:",
+            "Pick the wrong statement about dry socket.",
+            "Which of the following is a true statement?",
+            "True of dry socket:",
         ] {
             assert!(is_open(&Prose::new(text)), "{text}");
         }
@@ -394,6 +437,9 @@ mod tests {
             "Which is the correct order?",
             "What is the correct position of the beaks?",
             "Which nerve lies to the right?",
+            "True or false: dry socket is an infection.",
+            "Pick the right instrument for this root.",
+            "What is a correct dose?",
         ] {
             assert!(!is_open(&Prose::new(text)), "{text}");
         }
