@@ -3,7 +3,7 @@
 use std::collections::HashSet;
 
 use super::asked::{Asked, texts};
-use super::words::Prose;
+use super::words::{Prose, Word};
 use super::{Find, Flaw, Rule, Whole};
 use crate::deck::model::{Body, Item};
 use crate::diagnostic::Severity;
@@ -140,8 +140,10 @@ fn find(whole: &Whole<'_>) -> Vec<Flaw> {
         for spelt in in_brackets(text) {
             unknown.remove(spelt);
         }
+        let words = Prose::new(text).words;
+        unknown.retain(|short| !has_initials(&words, short));
         // A word that the deck also has in small letters is in capitals for stress.
-        for word in Prose::new(text).words {
+        for word in words {
             if unknown.contains(word.raw.to_uppercase().as_str()) && !is_acronym(word.raw) {
                 unknown.remove(word.raw.to_uppercase().as_str());
             }
@@ -176,6 +178,18 @@ fn asked_in(item: &Item) -> impl Iterator<Item = &str> {
     };
     let stems = item.stems.iter().map(String::as_str);
     stems.chain(options.iter().map(|option| option.text.as_str()))
+}
+
+/// Whether words one behind the other begin with the letters of a short form: "American Heart Association" and AHA.
+fn has_initials(words: &[Word<'_>], short: &str) -> bool {
+    let initials = words
+        .iter()
+        .filter(|word| !matches!(word.low.as_ref(), "and" | "for" | "in" | "of" | "the"))
+        .map(|word| word.low.as_bytes().first().copied().unwrap_or_default());
+    let initials: Vec<u8> = initials.collect();
+    initials
+        .windows(short.len())
+        .any(|some| some.eq_ignore_ascii_case(short.as_bytes()))
 }
 
 /// Spares most texts the search.
@@ -223,6 +237,19 @@ mod tests {
         };
         assert_eq!(told("The QQT route"), 1);
         assert_eq!(told("The quick quiet turn (QQT) route"), 0);
+    }
+
+    #[test]
+    fn the_words_themselves_spell_it_out() {
+        let told = |name: &str| {
+            let options = "* Yes\n- No\n- At times";
+            let questions = format!(
+                "What does the {name} say of it?\n{options}\n\nWhat does the SOJ say of age?\n{options}"
+            );
+            told_by(CODE, &questions).len()
+        };
+        assert_eq!(told("Society of Our Jaws"), 0);
+        assert_eq!(told("Society of Jaws"), 1);
     }
 
     #[test]
