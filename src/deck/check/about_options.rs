@@ -17,8 +17,8 @@ pub(super) enum Says {
 pub(super) fn report(asked: &Asked<'_>, says: Says, message: &str, flaws: &mut Vec<Flaw>) {
     let count = asked.options.len();
     for (place, given) in asked.options.iter().enumerate() {
-        let is_name = has_lettered_names(asked) && is_every_letter(&given.text, place, count);
-        let is_it = of_others(&given.text, place, count) == Some(says) && !is_name;
+        let is_it = of_others(&given.text, place, count) == Some(says)
+            && !(is_every_letter(&given.text, place, count) && has_lettered_names(asked));
         if is_it || (says == Says::All && is_all_but(asked, given)) {
             flaws.push(Flaw::new(message, given.span, "not an answer of its own"));
         }
@@ -48,17 +48,16 @@ pub(super) fn has_lettered_names(asked: &Asked<'_>) -> bool {
 
 /// Whether an option is all of the others but one of them: "All except silk" beside "Silk".
 fn is_all_but(asked: &Asked<'_>, given: &Given<'_>) -> bool {
-    let low: Vec<&str> = given.text.low().collect();
-    let ["all" | "any" | "each", "but" | "except", one @ ..] = low.as_slice() else {
+    let mut low = given.text.low().peekable();
+    if low.next() != Some("all") || !matches!(low.next(), Some("but" | "except")) {
         return false;
-    };
-    let one = one.strip_prefix(&["for"]).unwrap_or(one);
-    let one = one.strip_prefix(&["the"]).unwrap_or(one);
-    !one.is_empty()
-        && asked
-            .options
-            .iter()
-            .any(|other| other.text.low().eq(one.iter().copied()))
+    }
+    for fill in ["for", "the"] {
+        low.next_if_eq(&fill);
+    }
+    let one: Vec<&str> = low.collect();
+    let mut options = asked.options.iter();
+    options.any(|other| !one.is_empty() && other.text.low().eq(one.iter().copied()))
 }
 
 /// What the option at a place among so many says of the others; `None` if it is an answer of its own.

@@ -18,9 +18,6 @@ pub(super) const RULE: Rule = Rule {
 };
 
 fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
-    if has_lettered_names(asked) {
-        return;
-    }
     let count = asked.options.len();
     let sums: Vec<_> = asked
         .options
@@ -30,7 +27,10 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
         .filter_map(|(_, given)| Some((given, sum(&given.text)?)))
         .collect();
     let by_letter = sums.iter().any(|(_, of)| matches!(of, Of::Letters));
-    if !sums.is_empty() && (by_letter || sums.len() * 2 >= asked.options.len()) {
+    if !sums.is_empty()
+        && (by_letter || sums.len() * 2 >= asked.options.len())
+        && !has_lettered_names(asked)
+    {
         let shown = sums
             .iter()
             .find(|(_, of)| !by_letter || matches!(of, Of::Letters));

@@ -33,6 +33,7 @@ mod numbers_out_of_order;
 mod numeral;
 mod odd_spelling;
 mod old_source;
+mod open_question;
 mod option_count;
 mod outline;
 mod overlapping_ranges;

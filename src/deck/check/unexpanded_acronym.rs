@@ -132,10 +132,10 @@ fn find(whole: &Whole<'_>) -> Vec<Flaw> {
             unknown.extend(short.filter(|word| is_acronym(word) && !KNOWN.contains(word)));
         }
     }
-    if unknown.is_empty() {
-        return Vec::new();
-    }
     for text in items().flat_map(texts) {
+        if unknown.is_empty() {
+            return Vec::new();
+        }
         // Anything in brackets, or in front of a bracket, is spelt out there, wherever in the deck.
         for spelt in in_brackets(text) {
             unknown.remove(spelt);
