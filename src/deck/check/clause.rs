@@ -197,6 +197,13 @@ pub(super) fn is_said_of_options(words: &[Word<'_>], at: usize) -> bool {
         && low(0) != "what")
 }
 
+/// Whether a verb is said of the thing asked for: "Which of the following lacks", "Which nerve lacks".
+pub(super) fn is_said_of_sought(words: &[Word<'_>], asks: usize, at: usize) -> bool {
+    let low = |index: usize| words.get(index).map_or("", |word| word.low.as_ref());
+    let most = if low(asks + 1) == "of" { 4 } else { 2 };
+    matches!(low(asks), "which" | "what") && (1..=most + 1).contains(&at.saturating_sub(asks))
+}
+
 /// Forms of to be, and words in their place.
 pub(super) const BE: [&str; 10] = [
     "is",

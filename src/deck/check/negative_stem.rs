@@ -3,6 +3,7 @@
 use super::asked::Asked;
 use super::clause::{
     BE, is_asked_behind, is_main_clause, is_of_asked, is_plain, is_said_of_options,
+    is_said_of_sought,
 };
 use super::words::{Prose, Word};
 use super::{Find, Flaw, Rule};
@@ -103,12 +104,12 @@ pub(super) fn negative<'a, 't>(lead_in: &'a Prose<'t>) -> Option<&'a Word<'t>> {
                 is_main_clause(words, asks, at) || is_of_asked(words, asks, at)
             }
             "fail" => low(at + 1) == "to" && is_main_clause(words, asks, at),
-            "fails" => low(at + 1) == "to" && at > asks && at <= asks + 3,
+            "fails" => low(at + 1) == "to" && is_said_of_sought(words, asks, at),
+            "lacks" => is_said_of_sought(words, asks, at),
             "no" => {
                 low(at + 1) == "effect"
                     && matches!(before(1), "has" | "have")
-                    && at > asks
-                    && at <= asks + 4
+                    && is_said_of_sought(words, asks, at - 1)
             }
             "unusual" | "uncommon" | "unexpected" => before(1) == "be" && before(2) == "would",
             "hardly" | "scarcely" => words.get(asks + 1..at).is_some_and(is_plain),
@@ -260,6 +261,7 @@ mod tests {
             ("Which finding would be unusual in dry socket?", "unusual"),
             ("Which nerve does this block fail to anaesthetise?", "fail"),
             ("Which block fails to anaesthetise the molars?", "fails"),
+            ("Which of the following lacks a motor part?", "lacks"),
             ("Which drug has no effect on platelets?", "no"),
             ("Which drug is a patient with asthma not fit for?", "not"),
         ] {
@@ -292,6 +294,8 @@ mod tests {
             "What is unusual about the course of this nerve?",
             "What is done when the block fails to work?",
             "Which film shows that the drug has no effect?",
+            "Which sign shows the block fails to work?",
+            "Which nerve is that of a child who lacks a premolar?",
         ] {
             assert_eq!(found(stem), None, "{stem}");
         }

@@ -84,10 +84,15 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
     }
 }
 
-/// Whether an option starts with a short form in capitals, or with a number.
+/// Whether an option starts with a short form in capitals ("CT", "X-ray"), or with a number.
 fn starts_short(given: &Given<'_>) -> bool {
     let first = given.text.words.first().map_or("", |word| word.raw);
     first.starts_with(|first: char| first.is_ascii_digit())
+        || given
+            .text
+            .raw
+            .get(1..)
+            .is_some_and(|rest| rest.starts_with('-'))
         || (first.len() > 1 && !first.bytes().any(|byte| byte.is_ascii_lowercase()))
 }
 
@@ -200,6 +205,10 @@ mod tests {
             told_by("deck::uneven-form", &question).len()
         };
         assert_eq!(told("* No interruption is needed\n- 3 days\n- 7 days"), 0);
+        assert_eq!(
+            told("* X-ray from the side\n- occlusal view\n- oblique view"),
+            0
+        );
         assert_eq!(told("* Not at all\n- three days\n- seven days"), 1);
     }
 
