@@ -38,7 +38,7 @@ pub(super) fn is_main_clause(words: &[Word<'_>], asks: usize, at: usize) -> bool
     let has_verb = itself
         || between.iter().any(|word| is_helper(&word.low))
         || between.last().is_some_and(|word| word.low == "need");
-    !is_aside && !is_relative && has_verb && !(!itself && is_attribute(words, between, at))
+    !is_aside && !is_relative && has_verb && (itself || !is_attribute(words, between, at))
 }
 
 /// Whether a negative is said of a thing beside the verb: "should a patient not allergic to it receive", not "is not

@@ -2,123 +2,118 @@
 
 use super::words::Prose;
 
+/// Words with which a lead-in asks.
+const ASKING: &[&str] = &[
+    "which",
+    "what",
+    "select",
+    "choose",
+    "identify",
+    "pick",
+    "following",
+    "statement",
+    "statements",
+];
+
+/// What a statement is found to be.
+const VERDICTS: &[&str] = &[
+    "true",
+    "correct",
+    "false",
+    "incorrect",
+    "right",
+    "untrue",
+    "accurate",
+    "applies",
+    "apply",
+    "wrong",
+    "holds",
+];
+
+/// What stands before a verdict on a statement.
+const BEFORE: &[&str] = &[
+    "is",
+    "are",
+    "statement",
+    "statements",
+    "which",
+    "the",
+    "most",
+    "not",
+    "following",
+    "one",
+    "best",
+    "options",
+    "option",
+];
+
+/// What stands behind it.
+const AFTER: &[&str] = &[
+    "",
+    "about",
+    "regarding",
+    "concerning",
+    "of",
+    "for",
+    "with",
+    "statement",
+    "statements",
+    "to",
+    "in",
+    "when",
+    "option",
+    "one",
+    "as",
+    "here",
+    "answer",
+    "claim",
+    "on",
+];
+
+/// Things of which one is the right one: "the correct order".
+const SOUGHT: &[&str] = &[
+    "position",
+    "order",
+    "sequence",
+    "dose",
+    "technique",
+    "length",
+    "angle",
+    "placement",
+    "term",
+    "name",
+    "diagnosis",
+    "treatment",
+    "management",
+    "step",
+    "grip",
+    "way",
+    "instrument",
+    "formula",
+    "time",
+    "interval",
+    "movement",
+    "method",
+    "design",
+];
+
 /// Whether a lead-in asks for whatever is true.
 pub(super) fn is_open(lead_in: &Prose<'_>) -> bool {
     let words: Vec<&str> = lead_in.low().collect();
-    let is_asking = words.iter().any(|word| {
-        matches!(
-            *word,
-            "which"
-                | "what"
-                | "select"
-                | "choose"
-                | "identify"
-                | "pick"
-                | "following"
-                | "statement"
-                | "statements"
-        )
-    });
-    let verdict = words.iter().position(|word| {
-        matches!(
-            *word,
-            "true"
-                | "correct"
-                | "false"
-                | "incorrect"
-                | "right"
-                | "untrue"
-                | "accurate"
-                | "applies"
-                | "apply"
-                | "wrong"
-                | "holds"
-        )
-    });
-    // "True of dry socket:" asks as "Which is true of dry socket?" does.
-    let is_first = matches!(
-        words.as_slice(),
-        ["true" | "false" | "correct" | "incorrect", after, ..] if *after != "or"
-    );
-    let Some(at) = verdict.filter(|_| is_asking || is_first) else {
+    let Some(at) = words.iter().position(|word| VERDICTS.contains(word)) else {
         return false;
     };
-    let before = at
-        .checked_sub(1)
-        .and_then(|at| words.get(at))
-        .copied()
-        .unwrap_or_default();
-    let after = words.get(at + 1).copied().unwrap_or_default();
+    let low = |at: usize| words.get(at).copied().unwrap_or_default();
+    let (before, after) = (at.checked_sub(1).map_or("", low), low(at + 1));
+    // "True of dry socket:" asks as "Which is true of dry socket?" does; "True or false" asks for a verdict.
+    let is_first =
+        at == 0 && matches!(low(0), "true" | "false" | "correct" | "incorrect") && words.len() > 1;
     let is_one = matches!(before, "a" | "an")
         && matches!(after, "statement" | "answer" | "option" | "claim");
-    let is_behind = matches!(
-        before,
-        "is" | "are"
-            | "statement"
-            | "statements"
-            | "which"
-            | "the"
-            | "most"
-            | "not"
-            | "following"
-            | "one"
-            | "best"
-            | "options"
-            | "option"
-    );
-    let is_verdict = (is_one || is_behind || (at == 0 && is_first))
-        && matches!(
-            after,
-            "" | "about"
-                | "regarding"
-                | "concerning"
-                | "of"
-                | "for"
-                | "with"
-                | "statement"
-                | "statements"
-                | "to"
-                | "in"
-                | "when"
-                | "option"
-                | "one"
-                | "as"
-                | "here"
-                | "answer"
-                | "claim"
-                | "on"
-        );
-    let names_sought = words.iter().any(|word| {
-        matches!(
-            *word,
-            "position"
-                | "order"
-                | "sequence"
-                | "dose"
-                | "technique"
-                | "length"
-                | "angle"
-                | "placement"
-                | "term"
-                | "name"
-                | "diagnosis"
-                | "treatment"
-                | "management"
-                | "step"
-                | "grip"
-                | "way"
-                | "instrument"
-                | "formula"
-                | "time"
-                | "interval"
-                | "movement"
-                | "method"
-                | "design"
-        )
-    });
-    is_verdict
-        && !names_sought
-        && !matches!(words.get(at), Some(&"right") if before == "the" || after == "side")
+    let is_asking = is_first || words.iter().any(|word| ASKING.contains(word));
+    let is_verdict = (is_first || is_one || BEFORE.contains(&before)) && AFTER.contains(&after);
+    let is_side = low(at) == "right" && (before == "the" || after == "side");
+    is_asking && is_verdict && !is_side && !words.iter().any(|word| SOUGHT.contains(word))
 }
 
 #[cfg(test)]
