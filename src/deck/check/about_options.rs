@@ -108,6 +108,10 @@ pub(super) fn of_others(option: &Prose<'_>, place: usize, count: usize) -> Optio
     } else {
         return is_every_letter(option, place, count).then_some(Says::All);
     };
+    // "No material listed is right".
+    if first == "no" && option.has_any(&["listed", "mentioned", "offered"]) {
+        return Some(Says::None);
+    }
     let is_closed = words.iter().all(|word| {
         let word = word.low.as_ref();
         FILL.contains(&word)

@@ -71,10 +71,10 @@ fn sum(option: &Prose<'_>) -> Option<Of> {
             digits if digits.len() == 1 && digits.bytes().all(|byte| byte.is_ascii_digit()) => {
                 numbers += 1;
             }
-            "only" | "both" | "all" | "alone" => joins += 1,
-            "and" | "or" | "option" | "options" | "statement" | "statements" | "answer"
-            | "answers" | "are" | "is" | "correct" | "true" | "right" | "but" | "not"
-            | "neither" | "nor" => {}
+            "only" | "both" | "all" | "alone" | "itself" => joins += 1,
+            "and" | "with" | "by" | "or" | "option" | "options" | "statement" | "statements"
+            | "answer" | "answers" | "are" | "is" | "correct" | "true" | "right" | "but"
+            | "not" | "neither" | "nor" => {}
             _ => return None,
         }
     }

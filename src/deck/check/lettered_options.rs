@@ -2,6 +2,7 @@
 
 use super::asked::{Asked, Given};
 use super::{Find, Flaw, Rule};
+use crate::deck::model::Body;
 use crate::diagnostic::Severity;
 
 pub(super) const RULE: Rule = Rule {
@@ -16,6 +17,17 @@ pub(super) const RULE: Rule = Rule {
 };
 
 fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
+    if let Body::Order(steps) = &asked.item.body {
+        let marks: Vec<Mark> = steps.iter().filter_map(|step| mark(&step.text)).collect();
+        if marks.len() >= 2 && is_lettering(&marks) {
+            let message = "the steps have letters of their own";
+            flaws.push(Flaw::new(
+                message,
+                asked.key_span("steps"),
+                "letters in the texts",
+            ));
+        }
+    }
     if let [first, second, ..] = lettered(&asked.options).as_slice() {
         let message = "the options have letters of their own";
         let flaw = Flaw::new(message, first.span, "a letter in the text");
@@ -29,15 +41,23 @@ pub(super) fn lettered<'a, 't>(options: &'a [Given<'t>]) -> Vec<&'a Given<'t>> {
         .iter()
         .filter_map(|given| Some((mark(given.text.raw)?, given)))
         .unzip();
-    // "S. aureus" and "E. coli", "N. facialis" and "N. lingualis" are names: letters of places are the first ones.
+    if is_lettering(&marks) {
+        lettered
+    } else {
+        Vec::new()
+    }
+}
+
+/// Whether marks can be those of places: "S. aureus" and "E. coli", "N. facialis" and "N. lingualis" are names, and
+/// letters of places are the first ones.
+fn is_lettering(marks: &[Mark]) -> bool {
     let mut letters: Vec<u8> = marks
         .iter()
         .filter(|mark| !mark.is_sure)
         .map(|mark| mark.letter)
         .collect();
     letters.sort_unstable();
-    let is_lettering = letters.is_empty() || (b'a'..).zip(&letters).all(|(one, two)| one == *two);
-    if is_lettering { lettered } else { Vec::new() }
+    letters.is_empty() || (b'a'..).zip(&letters).all(|(one, two)| one == *two)
 }
 
 /// A letter or digit in front of a text.

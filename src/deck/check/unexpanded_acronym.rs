@@ -182,14 +182,16 @@ fn asked_in(item: &Item) -> impl Iterator<Item = &str> {
 
 /// Whether words one behind the other begin with the letters of a short form: "American Heart Association" and AHA.
 fn has_initials(words: &[Word<'_>], short: &str) -> bool {
-    let initials = words
+    let words: Vec<&Word<'_>> = words
         .iter()
         .filter(|word| !matches!(word.low.as_ref(), "and" | "for" | "in" | "of" | "the"))
-        .map(|word| word.low.as_bytes().first().copied().unwrap_or_default());
-    let initials: Vec<u8> = initials.collect();
-    initials
-        .windows(short.len())
-        .any(|some| some.eq_ignore_ascii_case(short.as_bytes()))
+        .collect();
+    words.windows(short.len()).any(|name| {
+        let starts = name.iter().map(|word| word.low.as_bytes().first());
+        let is_name = starts.eq(short.to_ascii_lowercase().as_bytes().iter().map(Some));
+        // "has had to" is none: all words of a name but one say something.
+        is_name && name.iter().filter(|word| word.root().is_none()).count() <= 1
+    })
 }
 
 /// Spares most texts the search.
