@@ -53,6 +53,9 @@ pub(super) fn in_use(place: &Place, named: &Path, err: &mut impl Write) -> Resul
     let library = place.library(err)?;
     let id = named.to_string_lossy();
     library.deck(&id).cloned().ok_or_else(|| {
+        if named.is_dir() {
+            return Failure::Told(format!("{id} is a folder; name a deck file in it"));
+        }
         let ids: Vec<&str> = library
             .decks()
             .iter()
