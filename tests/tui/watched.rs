@@ -193,7 +193,7 @@ fn a_flap_is_walked_once_an_end_is_placed_and_other_keys_lead_away() {
     // The other end is not placed yet, and that is told.
     let told = press(&mut model, &[Key::Tab, Key::Left]);
     assert_eq!(head(&told), first);
-    assert!(told.contains("end on a tooth first"), "{told}");
+    assert!(told.contains("Put the distal end on a"), "{told}");
     assert_ne!(head(&press(&mut model, &[Key::Next])), first);
     assert_eq!(head(&press(&mut model, &[Key::Previous])), first);
 }
