@@ -28,7 +28,7 @@ pub(super) fn queries(
         let json = queries.json().to_string();
         writeln!(out, "{}", text::escaped_json(&json))?;
     } else {
-        for line in queries.lines() {
+        for line in queries.lines(super::width()) {
             writeln!(out, "{line}")?;
         }
     }
