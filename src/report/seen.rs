@@ -186,9 +186,9 @@ mod tests {
             told("mandibular-branches", &["d", "a", "c", "b"], &["a", "b"]).unwrap();
         assert_eq!(
             shown,
-            "a = Infraorbital nerve | b = Lingual nerve | c = Inferior alveolar nerve | d = Nasopalatine nerve"
+            "a = Nasopalatine nerve | b = Lingual nerve | c = Infraorbital nerve | d = Inferior alveolar nerve"
         );
-        assert_eq!(answer, "b = Lingual nerve | d = Nasopalatine nerve");
+        assert_eq!(answer, "b = Lingual nerve | d = Inferior alveolar nerve");
     }
 
     #[test]
@@ -196,7 +196,7 @@ mod tests {
         let shown = ["c", "a", "b", "4", "1", "3", "2"];
         let [shown, answer] = told("foramen-nerve", &shown, &["a2", "b1", "c3"]).unwrap();
         assert!(
-            shown.starts_with("a = Incisive foramen | b = Infraorbital foramen"),
+            shown.starts_with("a = Incisive foramen | b = Mental foramen"),
             "{shown}"
         );
         assert!(answer.starts_with("a3 = Incisive foramen: "), "{answer}");

@@ -14,6 +14,7 @@ mod schema;
 mod show;
 mod which;
 
+use std::collections::BTreeMap;
 use std::io::{self, IsTerminal, Write};
 use std::path::{Path, PathBuf};
 
@@ -89,6 +90,21 @@ fn say(out: &mut impl Write, indent: usize, line: &str) -> io::Result<()> {
         rows.extend(rest.iter().map(|row| Shown::new(&format!("{blank}{row}"))));
     }
     rows.iter().try_for_each(|row| writeln!(out, "{row}"))
+}
+
+/// Which decks stand in several files, a sentence each; each pair is the id of a deck and its file.
+fn twice<'a>(decks: impl Iterator<Item = (&'a str, &'a str)>) -> Vec<String> {
+    let mut files: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
+    for (id, file) in decks.filter(|(id, _)| !id.is_empty()) {
+        files.entry(id).or_default().push(file);
+    }
+    let several = files.into_iter().filter(|(_, files)| files.len() > 1);
+    several
+        .map(|(id, files)| {
+            let (count, files) = (files.len(), files.join(", "));
+            format!("{count} files hold a deck with the id {id}, of which only one can be in use: {files}")
+        })
+        .collect()
 }
 
 /// Colours for a terminal that wants them.

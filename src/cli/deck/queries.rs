@@ -4,11 +4,12 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use super::which::{Found, find};
+use crate::cli::complain;
 use crate::cli::session::Place;
 use crate::cli::{DONE, FINDINGS, Failure};
 use crate::edge::logs;
 use crate::report::queries::Queries;
-use crate::text::{self, Shown};
+use crate::text;
 
 /// Lists the queries of some exported logs item by item.
 pub(super) fn queries(
@@ -32,8 +33,16 @@ pub(super) fn queries(
             writeln!(out, "{line}")?;
         }
     }
+    if logs.answers.is_empty() && logs.queries.is_empty() && logs.troubles.is_empty() {
+        let logs = if files.len() == 1 {
+            "log holds"
+        } else {
+            "logs hold"
+        };
+        complain(err, &format!("the {logs} no answers and no queries"))?;
+    }
     for trouble in &logs.troubles {
-        writeln!(err, "luxate: {}", Shown::new(trouble))?;
+        complain(err, trouble)?;
     }
     Ok(if logs.troubles.is_empty() {
         DONE

@@ -16,6 +16,7 @@ use crate::deck::model::Deck;
 use crate::edge::clock::Clock;
 use crate::edge::decks;
 use crate::edge::run::{self, End, Watch};
+use crate::edge::wrapping::Wrapping;
 use crate::edge::{signals, terminal, walk};
 use crate::kinds;
 use crate::line::plain;
@@ -161,6 +162,7 @@ fn plainly(
     now: Moment,
     out: &mut impl Write,
 ) -> Result<(), Failure> {
+    let out = &mut Wrapping::new(out, terminal::width);
     let record = fresh(library, now);
     let library = Arc::clone(record.library());
     for (reference, number, part) in library.questions() {
