@@ -33,8 +33,12 @@ impl Day {
     /// Reads `YYYY-MM-DD`; `None` if it is no such date.
     #[must_use]
     pub fn parse(text: &str) -> Option<Self> {
-        // chrono alone also takes "2026-1-5": the stored form has one spelling only.
-        (text.len() == 10)
+        // chrono alone also takes "2026-1-5" and "2026- 1-05": the stored form has one spelling only.
+        let is_form = |(at, byte): (usize, u8)| match at {
+            4 | 7 => byte == b'-',
+            _ => byte.is_ascii_digit(),
+        };
+        (text.len() == 10 && text.bytes().enumerate().all(is_form))
             .then(|| NaiveDate::parse_from_str(text, "%Y-%m-%d").ok())
             .flatten()
             .map(Self)

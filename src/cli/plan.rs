@@ -7,10 +7,12 @@ use serde_json::{Value, json};
 use super::args::Plan;
 use super::session::{Place, Session};
 use super::{DONE, Failure, mistakes};
+use crate::edge::terminal;
+use crate::edge::wrapping::Wrapping;
 use crate::memory::forecast::Forecast;
 use crate::round::{Outlook, Preparation, Record};
 use crate::settings::Setting;
-use crate::text::Shown;
+use crate::text::{self, Shown};
 use crate::words::{self, counted};
 
 pub(super) fn plan(
@@ -54,8 +56,13 @@ pub(super) fn plan(
     }
     let outlook = record.outlook(&preparation, now);
     if what.json {
-        writeln!(out, "{}", object(&preparation, &outlook, &record))?;
+        let object = object(&preparation, &outlook, &record).to_string();
+        writeln!(out, "{}", text::escaped_json(&object))?;
     } else {
+        let out = &mut Wrapping::new(out, terminal::width);
+        if what.what_if {
+            writeln!(out, "Tried out only: nothing of this is kept.\n")?;
+        }
         tell(out, &preparation, &outlook)?;
         mistakes::tell(out, &record)?;
         writeln!(
@@ -69,19 +76,19 @@ pub(super) fn plan(
 fn tell(out: &mut impl Write, preparation: &Preparation, outlook: &Outlook) -> Result<(), Failure> {
     match (preparation.exam, outlook.days_left) {
         (Some(exam), Some(days)) => {
-            writeln!(
-                out,
-                "Exam      {exam}, in {}",
-                counted(usize::try_from(days).unwrap_or(0), "day", "days")
-            )?;
+            let ahead = match usize::try_from(days).unwrap_or(0) {
+                0 => "today".to_owned(),
+                days => format!("in {}", counted(days, "day", "days")),
+            };
+            writeln!(out, "Exam      {exam}, {ahead}")?;
         }
         (Some(exam), None) => writeln!(
             out,
-            "Exam      {exam}, which is over: the schedule is plain SM-2"
+            "Exam      {exam}, which is over: the schedule is plain SM-2 (luxate plan --exam DATE sets the next one, --exam none drops this one)"
         )?,
         (None, _) => writeln!(
             out,
-            "Exam      none: the schedule is plain SM-2 (luxate plan --exam 2027-05-20 sets one)"
+            "Exam      none: the schedule is plain SM-2 (luxate plan --exam YYYY-MM-DD sets one)"
         )?,
     }
     let rest = match preparation.kept(Setting::Rest).as_str() {
@@ -125,27 +132,35 @@ fn tell(out: &mut impl Write, preparation: &Preparation, outlook: &Outlook) -> R
     } else {
         "by due dates"
     };
-    writeln!(out, "\nLoad ahead {whose}, in minutes")?;
-    for week in outlook.load.chunks(7) {
+    if !outlook.load.is_empty() && outlook.days_left != Some(0) {
+        writeln!(out, "\nLoad ahead {whose}, in minutes")?;
+    }
+    let load: &[_] = if outlook.days_left == Some(0) {
+        &[]
+    } else {
+        &outlook.load
+    };
+    for week in load.chunks(7) {
         let days: Vec<String> = week
             .iter()
             .map(|(day, minutes)| format!("{} {minutes:>3.0}", day.date().format("%a %d")))
             .collect();
-        writeln!(out, "  {}", days.join("   "))?;
+        writeln!(out, "  {}", days.join(" "))?;
     }
     writeln!(
         out,
-        "\nTopics, most marks at stake first\n  weight  recall  at stake"
+        "\nTopics, most marks at stake first; weights are shares of what the decks cover\n  weight  recall  at stake"
     )?;
     for topic in &outlook.topics {
-        let (weight, recall, stake) = (
-            100.0 * topic.weight,
-            100.0 * topic.recall,
-            100.0 * topic.at_stake,
-        );
+        let (weight, stake) = (100.0 * topic.weight, 100.0 * topic.at_stake);
+        let recall = if topic.is_met {
+            format!("{:.0}%", 100.0 * topic.recall)
+        } else {
+            "not met".to_owned()
+        };
         writeln!(
             out,
-            "  {weight:>5.1}%  {recall:>5.0}%  {stake:>7.1}%  {}",
+            "  {weight:>5.1}% {recall:>7}  {stake:>7.1}%  {}",
             Shown::new(&topic.title).cut(48)
         )?;
     }

@@ -106,8 +106,12 @@ pub fn read(form: &Form, ids: &[impl AsRef<str>]) -> Result<Response, Unfit> {
                     .next()
                     .map(|first| first.to_string())
                     .unwrap_or_default();
-                let left = place(&left, lefts.len(), letter)?;
                 let right = rest.as_str().trim_start_matches([' ', '-', '=', ':']);
+                if left.is_empty() || right.is_empty() {
+                    let example = pairs_example(lefts.len(), rights.len());
+                    return Err(Unfit::NotPaired(example));
+                }
+                let left = place(&left, lefts.len(), letter)?;
                 let right = place(right, rights.len(), number)?;
                 if chosen[left].replace(right).is_some() {
                     return Err(Unfit::Twice(letter(left)));

@@ -2,7 +2,8 @@
 //!
 //! Marking, step by step:
 //! 1. Both sides are folded: case, accents, punctuation, hyphens, spacing, a leading article, plural endings and British or
-//!    American spelling of oe and ae do not count.
+//!    American spelling of oe and ae do not count. Numbers stay what they are: 2.5 and 2,5 are one number, 2.5 and 25 are two,
+//!    2-3 is not 23, and a sign counts.
 //! 2. A folded form that is refused is wrong; one that is accepted is right. What is wrong is told as the refused term that it
 //!    is but for the noun at the end of an accepted form.
 //! 3. Otherwise a slip of the keyboard is forgiven: word by word, one letter added, left out, changed or
@@ -103,28 +104,49 @@ fn bare<'w>(words: &'w [String], nouns: &[String]) -> &'w [String] {
 
 /// The words of a text with all that is forgiven taken out.
 fn fold(text: &str) -> Vec<String> {
-    let plain: String = text
+    let letters: Vec<char> = text
         .nfkd()
         .filter(|c| !is_combining_mark(*c) && !matches!(c, '\'' | '’'))
         .flat_map(char::to_lowercase)
-        .map(|c| {
-            if c.is_alphanumeric() || matches!(c, '+' | '%' | '.') {
-                c
-            } else {
-                ' '
-            }
-        })
         .collect();
-    let mut words: Vec<String> = plain
-        .split_whitespace()
-        .map(|word| word.trim_matches('.'))
-        .filter(|word| !word.is_empty())
-        .map(singular)
-        .collect();
+    let mut plain = String::with_capacity(text.len());
+    for (at, letter) in letters.iter().enumerate() {
+        let before = at.checked_sub(1).and_then(|before| letters.get(before));
+        let rest = letters.get(at + 1..).unwrap_or_default();
+        match sign(before, *letter, rest) {
+            Some(sign) => plain.push_str(sign),
+            None if letter.is_alphanumeric() => plain.push(*letter),
+            None => plain.push(' '),
+        }
+    }
+    let mut words: Vec<String> = plain.split_whitespace().map(singular).collect();
     if words.len() > 1 && matches!(words[0].as_str(), "the" | "a" | "an") {
         words.remove(0);
     }
     words
+}
+
+/// What a sign means between what stands before and behind it; `None` if nothing, or if it is no sign.
+fn sign(before: Option<&char>, letter: char, rest: &[char]) -> Option<&'static str> {
+    let is_digit = |c: Option<&char>| c.is_some_and(char::is_ascii_digit);
+    let digits = rest.iter().take_while(|c| c.is_ascii_digit()).count();
+    match letter {
+        '+' => Some("+"),
+        '%' => Some("%"),
+        '<' | '>' | '≤' | '≥' | '±' => Some(match letter {
+            '<' => " <",
+            '>' => " >",
+            '≤' => " ≤",
+            '≥' => " ≥",
+            _ => " ±",
+        }),
+        // 1,000 has groups; 2,5 is a decimal number.
+        ',' if is_digit(before) && digits == 3 => Some(""),
+        ',' | '.' if is_digit(before) && digits > 0 => Some("."),
+        '.' if digits > 0 && before.is_none_or(|c| !c.is_alphanumeric()) => Some(" 0."),
+        '-' | '−' if digits > 0 && before.is_none_or(|c| !c.is_alphanumeric()) => Some(" -"),
+        _ => None,
+    }
 }
 
 /// One spelling for oe/ae and e, and for singular and plural.
@@ -143,38 +165,51 @@ fn singular(word: &str) -> String {
 
 /// Equal but for spacing ("mucogingival", "muco-gingival").
 fn same(left: &[String], right: &[String]) -> bool {
-    left.concat() == right.concat()
+    joined(left) == joined(right)
+}
+
+/// The words without the spaces between them, but for those that part numbers.
+fn joined(words: &[String]) -> String {
+    let mut joined = String::new();
+    for word in words {
+        if joined.ends_with(|c: char| c.is_ascii_digit())
+            && word.starts_with(|c: char| c.is_ascii_digit())
+        {
+            joined.push(' ');
+        }
+        joined.push_str(word);
+    }
+    joined
 }
 
 fn distance(left: &[String], right: &[String]) -> usize {
-    osa_distance(&left.concat(), &right.concat())
+    osa_distance(&joined(left), &joined(right))
 }
 
 /// Whether `typed` is `form` but for slips of the keyboard.
 fn slip(typed: &[String], form: &[String]) -> bool {
-    if typed.len() != form.len() {
-        // A space too many or too few: judged as one word, unless a term hides in it.
-        let (typed, form) = (typed.concat(), form.concat());
-        return osa_distance(&typed, &form) <= 1 && slip_of_word(&typed, &form);
-    }
-    typed
-        .iter()
-        .zip(form)
-        .all(|(typed, form)| slip_of_word(typed, form))
+    // With a space too many or too few nobody can tell which word a slip is in, and it may make another term of it.
+    typed.len() == form.len()
+        && typed
+            .iter()
+            .zip(form)
+            .all(|(typed, form)| slip_of_word(typed, form))
 }
 
 fn slip_of_word(typed: &str, form: &str) -> bool {
     if typed == form {
         return true;
     }
-    let digits = |word: &str| -> String { word.chars().filter(char::is_ascii_digit).collect() };
+    let of_number =
+        |c: char| c.is_ascii_digit() || matches!(c, '.' | '-' | '<' | '>' | '≤' | '≥' | '±');
+    let numbers = |word: &str| -> String { word.chars().filter(|c| of_number(*c)).collect() };
     let allowed = match form.chars().count() {
         0..=4 => 0,
         5..=9 => 1,
         _ => 2,
     };
     typed.chars().next() == form.chars().next()
-        && digits(typed) == digits(form)
+        && numbers(typed) == numbers(form)
         && osa_distance(typed, form) <= allowed
         && !terms::differ(typed, form)
 }
@@ -252,6 +287,39 @@ mod tests {
             ("pus", "pug"),
         ] {
             assert!(!right(accept, typed), "{typed} for {accept}");
+        }
+    }
+
+    #[test]
+    fn a_number_stays_the_number_it_is() {
+        for (accept, typed) in [
+            ("2.5 mg", "25mg"),
+            ("2.5 mg", "25 mg"),
+            ("15 mg", "1,5 mg"),
+            ("15 mg", "1.5mg"),
+            ("5 mg", ".5 mg"),
+            ("0.5 mg", "5 mg"),
+            ("2-3 mm", "23 mm"),
+            ("> 4 mm", "< 4 mm"),
+            ("-1", "1"),
+            ("1500 mg", "1.5 mg"),
+            ("mesial root", "medialroot"),
+        ] {
+            assert!(!right(accept, typed), "{typed} for {accept}");
+        }
+        for (accept, typed) in [
+            ("2.5 mg", "2,5 mg"),
+            ("2.5 mg", "2.5mg"),
+            ("0.5 mg", ".5 mg"),
+            ("1000 mg", "1,000 mg"),
+            ("2-3 mm", "2 - 3 mm"),
+            ("2-3 mm", "2–3 mm"),
+            ("> 4 mm", ">4mm"),
+            ("tooth 38", "tooth-38"),
+            ("100%", "100 %"),
+            ("i.v.", "IV"),
+        ] {
+            assert!(right(accept, typed), "{typed} for {accept}");
         }
     }
 

@@ -88,8 +88,13 @@ fn value(digits: &str) -> Result<f64, Unfit> {
         .filter(|mark| matches!(mark, '.' | ','))
         .collect();
     let has_spaces = digits.contains(is_space);
+    // What ends in a decimal mark has no decimals; groups alone have no such mark.
+    let mut has_mark = true;
     let (whole, decimals) = match marks.as_slice() {
-        [] => (digits, ""),
+        [] => {
+            has_mark = false;
+            (digits, "")
+        }
         ['.'] => parted(digits, '.'),
         [','] => {
             let (whole, decimals) = parted(digits, ',');
@@ -112,6 +117,7 @@ fn value(digits: &str) -> Result<f64, Unfit> {
                 if first.iter().any(|mark| mark != last) {
                     return Err(Unfit::NotANumber);
                 }
+                has_mark = false;
                 (digits, "")
             } else {
                 parted(digits, *last)
@@ -121,7 +127,7 @@ fn value(digits: &str) -> Result<f64, Unfit> {
     let whole = grouped(whole)?;
     let is_good = (!whole.is_empty() || !decimals.is_empty())
         && decimals.bytes().all(|byte| byte.is_ascii_digit())
-        && (marks.is_empty() || !decimals.is_empty() || marks.len() > 1);
+        && (!has_mark || !decimals.is_empty());
     if !is_good {
         return Err(Unfit::NotANumber);
     }

@@ -46,8 +46,12 @@ pub fn next(reader: &mut impl BufRead) -> io::Result<Input> {
 /// # Errors
 /// A message for whoever wrote the line.
 pub fn object<T: DeserializeOwned>(line: &str, types: &[&str]) -> Result<T, String> {
-    let value: Value = serde_json::from_str(line)
-        .map_err(|error| format!("the line is not JSON from character {} on", error.column()))?;
+    let value: Value = serde_json::from_str(line).map_err(|error| {
+        // The parser counts bytes.
+        let before = line.get(..error.column().saturating_sub(1)).unwrap_or(line);
+        let character = before.chars().count() + 1;
+        format!("the line is not JSON from character {character} on")
+    })?;
     let Some(name) = value.get("type").and_then(Value::as_str) else {
         return Err("a line is one object with a `type`; README names them".to_owned());
     };

@@ -4,6 +4,7 @@
 //! that it cannot use gets an `error` and the question stays open. After an answer with `hold` it stays at the reveal, where it
 //! takes a `query`, until it reads `next`. README documents the fields.
 
+use std::collections::BTreeMap;
 use std::io::{BufRead, Write};
 
 use serde::Deserialize;
@@ -350,21 +351,25 @@ fn close_object(round: &Round, closing: &Closing) -> Value {
             .get(*item)
             .map(|entry| entry.reference.to_string())
     };
-    let topics: Map<String, Value> = closing
-        .topics
-        .iter()
-        .map(|topic| {
-            (
-                topic.title.clone(),
-                json!({"answers": topic.answers, "right": topic.right}),
-            )
+    // Two topics may have one title.
+    let mut counts: BTreeMap<&str, (u32, u32)> = BTreeMap::new();
+    for topic in &closing.topics {
+        let (answers, right) = counts.entry(&topic.title).or_default();
+        *answers += topic.answers;
+        *right += topic.right;
+    }
+    let topics: Map<String, Value> = counts
+        .into_iter()
+        .map(|(title, (answers, right))| {
+            let counts = json!({"answers": answers, "right": right});
+            (title.to_owned(), counts)
         })
         .collect();
     json!({
         "type": "close",
         "ended": match closing.ended {
             Ended::Done => "done",
-            Ended::Limit => "limit",
+            Ended::Minutes | Ended::Limit => "limit",
             Ended::Stopped => "stopped",
         },
         "answers": closing.answers,

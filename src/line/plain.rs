@@ -18,7 +18,8 @@ use crate::words::sentence;
 
 pub(super) const HELP: &str = "\
 Answer with the letters shown, such as b. Where several may be right, name them all: a c. For an order, name every \
-letter, first step first: c a b. For pairs, give each letter a number: a2 b1. A term is typed as it is, a number with or without its unit. Then say how sure you are: guessing, \
+letter, first step first: c a b. For pairs, give each letter a number: a2 b1. A term is typed as it is, a number with or without its unit. A flap is asked step by step: how deep below the necks it is cut, then each \
+end by tooth and point, such as 4 ml, and its release by length and slant, such as 10 20. Then say how sure you are: guessing, \
 likely or certain. In a terminal Enter goes on after the reveal, and query writes a remark on the item for its instructor. \
 Other words: repeat says the question or the reveal again, back leaves the confidence and asks for the answer anew, \
 stop ends the round. Every answer whose reveal you heard is kept.";
@@ -234,13 +235,14 @@ fn answer_prompt(form: &Form) -> String {
 fn read_response(form: &Form, text: &str) -> Result<Response, Unfit> {
     let packed = || {
         text.chars()
-            .filter(|c| !c.is_whitespace() && !",;.)-=:".contains(*c))
+            .filter(|c| !c.is_whitespace() && !",;.)".contains(*c))
     };
     let ids: Vec<String> = match form {
         Form::Typed | Form::Number { .. } | Form::Flap(_) => vec![text.to_owned()],
         Form::Pairs { .. } => {
             let mut pairs: Vec<String> = Vec::new();
-            for character in packed() {
+            // A range such as a-c is none of letters: there the signs are told as what they are.
+            for character in packed().filter(|c| !"-=:".contains(*c)) {
                 match pairs.last_mut() {
                     Some(pair) if character.is_ascii_digit() => pair.push(character),
                     _ => pairs.push(character.to_string()),

@@ -287,6 +287,7 @@ impl Running {
             }
             Line::Forecast { at } => {
                 let at = time(at)?;
+                self.engine.refit();
                 let forecast = self.engine.forecast(at);
                 let items = self
                     .names

@@ -181,6 +181,7 @@ pub(super) fn say_closing(
     writeln!(writer)?;
     let how = match closing.ended {
         Ended::Done => "The round is done.",
+        Ended::Minutes => "The minutes of this round are done.",
         Ended::Limit => "The round has reached the limit you set.",
         Ended::Stopped if closing.lost_answer => {
             "The round was stopped; 1 answer, the last, could not be stored and is not kept."
@@ -235,7 +236,7 @@ pub(super) fn say_closing(
         let before = 100.0 * before.score;
         say(
             writer,
-            &format!("Forecast if you stopped now: {now}; {before:.1} % before this round."),
+            &format!("Forecast if you stopped now: {now}; {before:.0} % before this round."),
         )?;
     }
     match closing.next {

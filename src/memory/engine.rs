@@ -33,6 +33,8 @@ pub(super) struct Slot {
 pub(super) struct Attendance {
     pub(super) first: Option<Day>,
     pub(super) last: Option<Day>,
+    /// The day before `last`.
+    previous: Option<Day>,
     days: u32,
 }
 
@@ -154,10 +156,16 @@ impl Engine {
         }
     }
 
+    /// Fits the estimate of memory to all answers so far. A round does so when it opens; whoever wants figures without
+    /// a round asks for it. Asked twice it changes nothing.
+    pub fn refit(&mut self) {
+        self.candidate.refit();
+    }
+
     /// Opens a review on the study day of `now` with `seconds` to spend. To be called before
     /// [`Self::next`], and again whenever a review begins; re-asks of the same day are kept.
     pub fn open_day(&mut self, now: Moment, seconds: f64) {
-        self.candidate.refit();
+        self.refit();
         self.open = Some(self.open_round(now, within_a_day(seconds)));
     }
 
@@ -184,9 +192,15 @@ impl Engine {
 }
 
 impl Attendance {
+    /// The last of them before `day`.
+    pub(super) fn before(&self, day: Day) -> Option<Day> {
+        self.last.filter(|last| *last < day).or(self.previous)
+    }
+
     fn note(&mut self, day: Day) {
         self.first.get_or_insert(day);
         if self.last.is_none_or(|last| last < day) {
+            self.previous = self.last;
             self.last = Some(day);
             self.days = self.days.saturating_add(1);
         }

@@ -105,7 +105,8 @@ impl Horizon {
     pub fn covers(&self, other: &Self) -> bool {
         let same_hour = (self.lead - other.lead).abs() < f64::EPSILON;
         let days = other.days;
-        same_hour && self.open.get(..days) == other.open.get(..days)
+        // Of its own day the longer one has the last row.
+        same_hour && days <= self.days && self.open.get(..days) == other.open.get(..days)
     }
 }
 

@@ -31,44 +31,57 @@ pub struct Outlook {
 }
 
 impl Engine {
-    /// Where `plan` leads from `now` on; `None` without an exam ahead.
+    /// Where `plan` leads from `now` on, when so many seconds of today are `spent`; `None` without an exam ahead.
     #[must_use]
-    pub fn outlook(&self, plan: &StudyPlan, now: Moment) -> Option<Outlook> {
+    pub fn outlook(&self, plan: &StudyPlan, now: Moment, spent: f64) -> Option<Outlook> {
         let exam = plan.exam?;
-        let (kept, days) = self
-            .clone()
-            .plan_ahead(plan, now, plan.seconds_on(now.day))?;
-        let day_with = |left: usize| {
-            now.day
-                .plus(u32::try_from(days.saturating_sub(left)).unwrap_or(0))
+        let today = (plan.seconds_on(now.day) - spent).max(0.0);
+        let (kept, days) = self.clone().plan_ahead(plan, now, today, Plan::fill)?;
+        let seconds_on = |day: Day| {
+            if day == now.day {
+                today
+            } else {
+                plan.seconds_on(day)
+            }
         };
-        let items = || self.slots.iter().zip(&kept.items);
-        let never_met = items()
-            .filter(|(slot, item)| slot.sm2.is_none() && !slot.set_aside && item.choice.is_none())
+        let without_plan = self
+            .slots
+            .iter()
+            .zip(&kept.items)
+            .filter(|(slot, item)| slot.sm2.is_none() && item.choice.is_none())
             .count();
+        let (all_met, without_room) = self.all_met(&kept, &seconds_on, now.day, days);
+        let ahead = u32::try_from(days).unwrap_or(0);
         Some(Outlook {
             forecast: self
                 .forecast(exam.at_days)
                 .map(|idle| self.kept_score(&kept, exam.at_days, idle)),
-            never_met,
-            all_met: self.all_met(&kept, plan, now.day, days),
-            load: (0..days)
-                .map(|past| day_with(days - past))
-                .map(|day| (day, plan.seconds_on(day)))
+            never_met: without_plan + without_room,
+            all_met,
+            load: (0..ahead)
+                .map(|past| now.day.plus(past))
+                .map(|day| (day, seconds_on(day)))
                 .collect(),
         })
     }
 
-    /// The day on which the plan meets the last unseen item that it does meet. The plan of each item knows no limit of
-    /// a day, so the days are filled one after the other: what is planned for items that were met is spread evenly up
-    /// to the exam, and new ones come, those that want to be met first before the others, where room is left.
-    fn all_met(&self, kept: &Plan, plan: &StudyPlan, today: Day, days: usize) -> Option<Day> {
-        let eve = u32::try_from(days).ok()?.checked_sub(1)?;
+    /// The day on which the plan meets the last unseen item, if it meets all that it plans to, and how many it has no
+    /// room for. The plan of each item knows no limit of a day, so the days are filled one after the other: what is planned
+    /// for items that were met is spread evenly up to the exam, and new ones come, those that want to be met first before
+    /// the others, where room is left.
+    fn all_met(
+        &self,
+        kept: &Plan,
+        seconds_on: &dyn Fn(Day) -> f64,
+        today: Day,
+        days: usize,
+    ) -> (Option<Day>, usize) {
+        let eve = u32::try_from(days).unwrap_or(0).saturating_sub(1);
         let mut waiting = Vec::new();
         let mut seconds_a_day = 0.0;
         for (slot, item) in self.slots.iter().zip(&kept.items) {
             match item.choice {
-                Some(first) if slot.sm2.is_none() && !slot.set_aside => {
+                Some(first) if slot.sm2.is_none() => {
                     waiting.push((first, item));
                 }
                 _ => seconds_a_day += item.seconds / f64::from(eve + 1),
@@ -79,26 +92,26 @@ impl Engine {
             earlier.then(b.index.total_cmp(&a.index))
         });
         let mut waiting = waiting.into_iter().peekable();
-        waiting.peek()?;
+        if waiting.peek().is_none() {
+            return (None, 0);
+        }
         let mut room = 0.0;
         for ahead in 0..=eve {
             let day = today.plus(ahead);
-            room += plan.seconds_on(day) - seconds_a_day;
-            let left = days.saturating_sub(usize::try_from(ahead).unwrap_or(days));
-            while let Some((first, item)) =
-                waiting.next_if(|(first, _)| first.left >= left && room > 0.0)
-            {
+            room += seconds_on(day) - seconds_a_day;
+            // A round goes on to what gains less today while its time lasts, so none waits for its best day.
+            while let Some((first, item)) = waiting.next_if(|_| room > 0.0) {
                 room -= first.seconds;
                 seconds_a_day +=
                     (item.seconds - first.seconds).max(0.0) / f64::from(eve - ahead + 1);
             }
             if waiting.peek().is_none() {
-                return Some(day);
+                return (Some(day), 0);
             }
             // Time that was not needed is gone, time that was overdrawn is missed.
             room = room.min(0.0);
         }
-        Some(today.plus(eve))
+        (None, waiting.count())
     }
 
     /// Seconds that the due dates ask for on each of the next two weeks' days: the load without

@@ -10,6 +10,8 @@ use super::values::Values;
 /// Steps of the search for the price, either way and then by halving.
 const WIDENING: usize = 16;
 const HALVING: usize = 6;
+/// Steps of halving where items are told apart that nearly equal prices part.
+const HALVING_FINELY: usize = 14;
 /// First guess of the price of all seconds left, in shares of exam recall.
 const FIRST_GUESS: f64 = 2.0;
 
@@ -23,9 +25,30 @@ pub struct Plan {
 }
 
 impl Plan {
-    /// The plan that spends `seconds` until the exam.
+    /// The plan that spends `seconds` until the exam, as nearly as one price for all can.
     pub fn make(prospects: &[Prospect], values: &mut Values, seconds: f64) -> Self {
-        let price = clear(prospects, values, seconds.max(1.0));
+        let (low, high) = clear(prospects, values, seconds.max(1.0), HALVING);
+        Self::at(prospects, values, (low * high).sqrt())
+    }
+
+    /// The plan that spends `seconds` and no more. Items of equal weight of which nothing is known cross one price
+    /// together, so of those for which there is no time for all, as many are taken as there is time for.
+    pub fn fill(prospects: &[Prospect], values: &mut Values, seconds: f64) -> Self {
+        let (low, high) = clear(prospects, values, seconds.max(1.0), HALVING_FINELY);
+        let cheap = Self::at(prospects, values, low);
+        let mut plan = Self::at(prospects, values, high);
+        let mut left = seconds - plan.items.iter().map(|item| item.seconds).sum::<f64>();
+        for number in cheap.order() {
+            let more = cheap.items[number].seconds - plan.items[number].seconds;
+            if more > 0.0 && more <= left {
+                left -= more;
+                plan.items[number] = cheap.items[number];
+            }
+        }
+        plan
+    }
+
+    fn at(prospects: &[Prospect], values: &mut Values, price: f64) -> Self {
         let items = prospects
             .iter()
             .map(|prospect| prospect.appraise(values, price))
@@ -43,8 +66,8 @@ impl Plan {
     }
 }
 
-/// The price at which all plans together take `seconds`.
-fn clear(prospects: &[Prospect], values: &mut Values, seconds: f64) -> f64 {
+/// Two neighbouring prices: at the lower one all plans together take more than `seconds`, at the higher one less.
+fn clear(prospects: &[Prospect], values: &mut Values, seconds: f64, halving: usize) -> (f64, f64) {
     let mut too_cheap = |price: f64| {
         let planned: f64 = prospects
             .iter()
@@ -71,7 +94,7 @@ fn clear(prospects: &[Prospect], values: &mut Values, seconds: f64) -> f64 {
             }
         }
     }
-    for _ in 0..HALVING {
+    for _ in 0..halving {
         let middle = (low * high).sqrt();
         if too_cheap(middle) {
             low = middle;
@@ -79,5 +102,5 @@ fn clear(prospects: &[Prospect], values: &mut Values, seconds: f64) -> f64 {
             high = middle;
         }
     }
-    (low * high).sqrt()
+    (low, high)
 }

@@ -11,6 +11,7 @@ use super::horizon::{Horizon, dearness};
 use super::pick::{Pick, Standing, Why};
 use super::plan::Plan;
 use super::prospect::Prospect;
+use super::sm2::Sm2;
 use super::study::{StudyPlan, within_a_day};
 use super::values::{Costs, Values};
 use crate::time::{Day, Moment};
@@ -63,7 +64,7 @@ impl Engine {
     pub(super) fn open_round(&mut self, now: Moment, seconds: f64) -> Open {
         let day = now.day;
         let plan = self.plan;
-        let Some((plan, left)) = self.plan_ahead(&plan, now, seconds) else {
+        let Some((plan, left)) = self.plan_ahead(&plan, now, seconds, Plan::make) else {
             return Open {
                 queue: self.sm2_order(day),
                 ..Open::empty(day)
@@ -83,6 +84,7 @@ impl Engine {
         study: &StudyPlan,
         now: Moment,
         seconds: f64,
+        make: fn(&[Prospect], &mut Values, f64) -> Plan,
     ) -> Option<(Plan, usize)> {
         let horizon = Horizon::new(study, now)?;
         let costs = Costs::rounded(self.pace.right_seconds(), self.pace.wrong_seconds());
@@ -102,7 +104,7 @@ impl Engine {
             })
             .collect();
         let later = within_a_day(study.seconds_a_day) * self.adherence(now.day);
-        let plan = Plan::make(
+        let plan = make(
             &prospects,
             &mut values,
             seconds + later * days(horizon.study_days()),
@@ -255,7 +257,15 @@ impl Engine {
         match Standing::on(day, self.slots[item].sm2) {
             Standing::Unseen => Why::Unseen,
             Standing::Due => Why::Due,
-            Standing::Overdue { days } => Why::Postponed { days },
+            Standing::Overdue { days } => {
+                // Other items were preferred only if anything was answered since it fell due.
+                let due = self.slots[item].sm2.map(Sm2::due);
+                if self.attendance.before(day) >= due {
+                    Why::Postponed { days }
+                } else {
+                    Why::Overdue { days }
+                }
+            }
             Standing::Later { days } if usize::try_from(days).is_ok_and(|days| days >= left) => {
                 Why::BeyondExam { days }
             }

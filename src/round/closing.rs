@@ -13,6 +13,8 @@ use crate::time::Day;
 pub enum Ended {
     /// Nothing is left to ask.
     Done,
+    /// The minutes that the day's plan had left are done.
+    Minutes,
     /// The minutes or items asked for are reached.
     Limit,
     /// The candidate stopped it.
@@ -109,7 +111,7 @@ impl Tally {
         self.items.len()
     }
 
-    pub(super) fn closing(&self, record: &Record, ended: Ended) -> Closing {
+    pub(super) fn closing(&self, record: &Record, today: Day, ended: Ended) -> Closing {
         let library = record.library();
         let topics = self
             .topics
@@ -133,9 +135,13 @@ impl Tally {
             seconds: self.seconds,
             topics: topics.collect(),
             confident_errors,
-            left_again: record.left_again(),
-            next: record.next_day_with_work(),
-            forecast: self.forecast.zip(record.forecast()),
+            left_again: record.left_again(today),
+            next: record.next_day_with_work(today),
+            // A round without answers moved nothing.
+            forecast: self
+                .forecast
+                .zip(record.forecast())
+                .filter(|_| self.answers > 0),
         }
     }
 }

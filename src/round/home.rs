@@ -22,6 +22,8 @@ pub struct Home {
     pub seconds_today: f64,
     /// Seconds left of today's plan.
     pub seconds_left: f64,
+    /// Whether the plan has no study today.
+    pub is_rest_day: bool,
     /// Seconds that what is due will take.
     pub seconds_due: f64,
     /// The next day on which something is due, and how many items, if nothing is today.
@@ -80,9 +82,10 @@ impl Record {
             again: self.engine.reasks_waiting(day),
             answers_today: today.answers,
             seconds_today: today.seconds,
-            seconds_left: (self.engine.plan().seconds_a_day - today.seconds).max(0.0),
+            seconds_left: (self.engine.plan().seconds_on(day) - today.seconds).max(0.0),
+            is_rest_day: self.engine.plan().rest.contains(day),
             seconds_due: load.due_seconds,
-            next: self.next_day_with_work(),
+            next: self.next_day_with_work(day),
             confident_errors: self.confident_errors().len(),
             mistaken_beliefs: self.mistaken_beliefs().len(),
             ahead_of_clock: self.ahead_of_clock(now),

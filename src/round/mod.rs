@@ -122,6 +122,10 @@ pub struct Round {
     tally: closing::Tally,
     /// Milliseconds since 1970 of the latest answer.
     latest: Option<i64>,
+    /// The day on which it began.
+    day: Day,
+    /// Its end by time or items.
+    limit: Ended,
 }
 
 impl Given {
@@ -138,15 +142,22 @@ impl Round {
     #[must_use]
     pub fn review(mut record: Record, limits: Limits, seed: u64, now: Moment) -> Self {
         let home = record.home(now);
-        let usual = (limits == Limits::default()).then(|| home.round_seconds());
+        let is_usual = limits == Limits::default();
+        let usual = is_usual.then(|| home.round_seconds());
         let limits = Limits {
             seconds: limits.seconds.or(usual),
             ..limits
         };
         record.open(now, limits.seconds.unwrap_or_else(|| home.round_seconds()));
         let tally = closing::Tally::new(&record);
-        let closed = Phase::Closed(tally.closing(&record, Ended::Done));
+        let closed = Phase::Closed(tally.closing(&record, now.day, Ended::Done));
         let mut round = Self {
+            day: now.day,
+            limit: if is_usual {
+                Ended::Minutes
+            } else {
+                Ended::Limit
+            },
             record,
             kind: RoundKind::Review,
             limits,
@@ -165,13 +176,17 @@ impl Round {
     #[must_use]
     pub fn showing(mut record: Record, item: usize, part: Option<PartNumber>, seed: u64) -> Self {
         let tally = closing::Tally::default();
-        let closed = Phase::Closed(tally.closing(&record, Ended::Done));
+        // Nothing of it is kept or due, so any day will do.
+        let day = Day::from_number(0);
+        let closed = Phase::Closed(tally.closing(&record, day, Ended::Done));
         record.parts_alone = true;
         let put = match part {
             Some(part) => record.put_part(item, part, 0, seed),
             None => record.put(item, seed),
         };
         let mut round = Self {
+            day,
+            limit: Ended::Limit,
             record,
             kind: RoundKind::Review,
             limits: Limits::default(),
@@ -342,8 +357,13 @@ impl Round {
     /// Ends the round here. An answer that is not known to be stored is not counted.
     pub fn stop(&mut self) {
         if !matches!(self.phase, Phase::Closed(_)) {
-            self.phase = Phase::Closed(self.tally.closing(&self.record, Ended::Stopped));
+            self.close(Ended::Stopped);
         }
+    }
+
+    fn close(&mut self, ended: Ended) {
+        self.record.refit();
+        self.phase = Phase::Closed(self.tally.closing(&self.record, self.day, ended));
     }
 
     /// Gives the record back, with all that was answered in it.
@@ -367,7 +387,7 @@ impl Round {
             self.record.next(now)
         };
         let ended = if spent || full {
-            Ended::Limit
+            self.limit
         } else {
             Ended::Done
         };
@@ -377,7 +397,7 @@ impl Round {
                 let put = self.record.put(pick.item, self.next_seed());
                 self.ask(pick, part, put, ended);
             }
-            None => self.phase = Phase::Closed(self.tally.closing(&self.record, ended)),
+            None => self.close(ended),
         }
     }
 
@@ -389,7 +409,7 @@ impl Round {
             changed,
         }) = put
         else {
-            self.phase = Phase::Closed(self.tally.closing(&self.record, ended));
+            self.close(ended);
             return;
         };
         self.asked += 1;

@@ -37,6 +37,8 @@ pub struct Outlook {
 pub enum Silence {
     /// No exam lies ahead.
     NoExam,
+    /// The exam is over.
+    Over,
     /// Too few answers on later days.
     TooEarly,
 }
@@ -47,6 +49,7 @@ impl Silence {
     pub fn sentence(self) -> String {
         match self {
             Self::NoExam => "no exam date is set".to_owned(),
+            Self::Over => "the exam is over".to_owned(),
             Self::TooEarly => format!(
                 "too early to say: a forecast needs {TOO_EARLY} answers to items met on an earlier day"
             ),
@@ -65,6 +68,8 @@ pub struct TopicOutlook {
     pub weight: f64,
     /// Expected share of its items recalled on exam day (now, without an exam) without further study, 0 to 1.
     pub recall: f64,
+    /// Whether any of its items was ever answered; otherwise recall is a guess from other topics.
+    pub is_met: bool,
     /// Share of all marks that it is expected to lose then.
     pub at_stake: f64,
 }
@@ -78,12 +83,19 @@ impl Record {
         let mut engine = self.engine.clone();
         engine.set_plan(plan);
         let days_left = plan.exam.map(|exam| exam.day.since(now.day));
-        let ahead = engine.outlook(&plan, now);
-        let silence = if plan.exam.is_some() {
-            Silence::TooEarly
+        let spent = if self.last_day == Some(now.day) {
+            self.today.seconds
         } else {
-            Silence::NoExam
+            0.0
         };
+        let ahead = engine.outlook(&plan, now, spent);
+        let silence = match (plan.exam, preparation.exam) {
+            (Some(_), _) => Silence::TooEarly,
+            (None, Some(_)) => Silence::Over,
+            (None, None) => Silence::NoExam,
+        };
+        // On the day itself, once the exam has begun, there is nothing to plan: what is known now counts.
+        let idle = || engine.forecast(plan.exam?.at_days);
         let minutes = preparation.minutes;
         let others = [
             minutes.saturating_sub(STEP_MINUTES),
@@ -97,7 +109,7 @@ impl Record {
                     seconds_a_day: f64::from(minutes) * 60.0,
                     ..plan
                 };
-                Some((minutes, engine.outlook(&other, now)?.forecast?))
+                Some((minutes, engine.outlook(&other, now, spent)?.forecast?))
             });
         // Both kinds of load are told for the same days.
         let load = ahead
@@ -109,6 +121,7 @@ impl Record {
             forecast: ahead
                 .as_ref()
                 .and_then(|ahead| ahead.forecast)
+                .or_else(idle)
                 .ok_or(silence),
             load: load.map(|(day, seconds)| (day, seconds / 60.0)).collect(),
             what_if: what_if.collect(),
@@ -140,6 +153,7 @@ impl Record {
                 id: topic.id.clone(),
                 title: topic.title.clone(),
                 weight: view.weight,
+                is_met: view.unseen < view.items,
                 recall: if weights > 0.0 { sum / weights } else { 0.0 },
                 at_stake: view.at_stake,
             })

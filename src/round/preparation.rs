@@ -5,6 +5,7 @@
 use chrono::Weekday;
 use thiserror::Error;
 
+use crate::memory::horizon::LONGEST;
 use crate::memory::study::{Exam, RestDays, StudyPlan};
 use crate::settings::Setting;
 use crate::time::{Day, Moment};
@@ -13,17 +14,15 @@ use crate::time::{Day, Moment};
 const EXAM_HOUR: f64 = 9.0;
 /// Minutes a day for whoever has not said otherwise.
 const USUAL_MINUTES: u32 = 30;
-/// A plan looks no further ahead; an exam beyond that is a slip of the keyboard.
-const FARTHEST_DAYS: i64 = 3 * 366;
-
-const WEEK: [(&str, Weekday); 7] = [
-    ("mon", Weekday::Mon),
-    ("tue", Weekday::Tue),
-    ("wed", Weekday::Wed),
-    ("thu", Weekday::Thu),
-    ("fri", Weekday::Fri),
-    ("sat", Weekday::Sat),
-    ("sun", Weekday::Sun),
+/// The days of the week by their short and full names.
+const WEEK: [(&str, &str, Weekday); 7] = [
+    ("mon", "monday", Weekday::Mon),
+    ("tue", "tuesday", Weekday::Tue),
+    ("wed", "wednesday", Weekday::Wed),
+    ("thu", "thursday", Weekday::Thu),
+    ("fri", "friday", Weekday::Fri),
+    ("sat", "saturday", Weekday::Sat),
+    ("sun", "sunday", Weekday::Sun),
 ];
 
 /// What a candidate has set.
@@ -65,8 +64,15 @@ pub enum Unplannable {
         today: Day,
     },
     /// Too far ahead.
-    #[error("{0} is more than three years ahead; set the exam when it is nearer")]
-    TooFar(Day),
+    #[error(
+        "{exam} is {days} days ahead, and a plan looks {LONGEST} days ahead; set the exam when it is nearer, and study by due dates until then"
+    )]
+    TooFar {
+        /// The date given.
+        exam: Day,
+        /// How far ahead it is.
+        days: i64,
+    },
     /// Not a number of minutes.
     #[error("{0:?} minutes a day cannot be planned; give a whole number from 1 to 1440")]
     Minutes(String),
@@ -123,8 +129,8 @@ impl Preparation {
             Setting::Rest => {
                 let days: Vec<&str> = WEEK
                     .iter()
-                    .filter(|(_, day)| self.rest.has(*day))
-                    .map(|(word, _)| *word)
+                    .filter(|(.., day)| self.rest.has(*day))
+                    .map(|(word, ..)| *word)
                     .collect();
                 or_none((!days.is_empty()).then(|| days.join(",")))
             }
@@ -157,8 +163,8 @@ fn exam(text: &str, today: Day) -> Result<Day, Unplannable> {
     let day = Day::parse(text).ok_or_else(|| Unplannable::NoDate(text.to_owned()))?;
     match day.since(today) {
         ..0 => Err(Unplannable::Past { exam: day, today }),
-        0..=FARTHEST_DAYS => Ok(day),
-        _ => Err(Unplannable::TooFar(day)),
+        days if usize::try_from(days).is_ok_and(|days| days <= LONGEST) => Ok(day),
+        days => Err(Unplannable::TooFar { exam: day, days }),
     }
 }
 
@@ -169,8 +175,11 @@ fn rest(text: &str) -> Result<RestDays, Unplannable> {
         return Err(Unplannable::NoWeekday(text.to_owned()));
     }
     for word in text.split([',', ' ']).filter(|word| !word.is_empty()) {
-        let day = WEEK.iter().find(|(short, _)| word.starts_with(short));
-        let (_, day) = day.ok_or_else(|| Unplannable::NoWeekday(word.to_owned()))?;
+        // "mon-fri" and "sat/sun" begin with a day, too, and mean something else.
+        let day = WEEK
+            .iter()
+            .find(|(short, full, _)| full.starts_with(word) && word.starts_with(short));
+        let (.., day) = day.ok_or_else(|| Unplannable::NoWeekday(word.to_owned()))?;
         rest = rest.with(*day);
     }
     if rest.is_whole_week() {
@@ -232,7 +241,7 @@ mod tests {
             (Setting::Exam, "2027-02-28", "is over"),
             (Setting::Exam, "2027-02-30", "is no date"),
             (Setting::Exam, "next May", "is no date"),
-            (Setting::Exam, "2127-05-20", "three years"),
+            (Setting::Exam, "2127-05-20", "400 days ahead"),
             (Setting::Minutes, "0", "from 1 to 1440"),
             (Setting::Minutes, "-5", "from 1 to 1440"),
             (Setting::Minutes, "half an hour", "from 1 to 1440"),
@@ -243,6 +252,10 @@ mod tests {
                 "all seven days",
             ),
             (Setting::Rest, "someday", "no day of the week"),
+            (Setting::Rest, "mon-fri", "no day of the week"),
+            (Setting::Rest, "sat/sun", "no day of the week"),
+            (Setting::Rest, "monkey", "no day of the week"),
+            (Setting::Rest, "s", "no day of the week"),
             (Setting::Rest, "", "or none"),
             (Setting::Rest, " , ,", "or none"),
             (Setting::Pass, "0", "per cent"),

@@ -104,6 +104,7 @@ impl Record {
         for answer in answers {
             record.note(answer);
         }
+        record.engine.refit();
         record
     }
 
@@ -299,11 +300,15 @@ impl Record {
         self.engine.comes_back(item)
     }
 
-    /// Items to be asked again today.
+    /// Catches up with the fits that the answers are enough for, before figures are told.
+    pub(super) fn refit(&mut self) {
+        self.engine.refit();
+    }
+
+    /// Items to be asked again on `day`.
     #[must_use]
-    pub fn left_again(&self) -> usize {
-        self.last_day
-            .map_or(0, |day| self.engine.reasks_waiting(day))
+    pub fn left_again(&self, day: Day) -> usize {
+        self.engine.reasks_waiting(self.study_day(day))
     }
 
     /// The study day on which the item is due next.
@@ -312,10 +317,10 @@ impl Record {
         self.engine.next_due(item)
     }
 
-    /// The first day after the last answer on which something is due, and how many items are due by then.
+    /// The first day after `today` on which something is due, and how many items are due by then.
     #[must_use]
-    pub fn next_day_with_work(&self) -> Option<(Day, usize)> {
-        let today = self.last_day?;
+    pub fn next_day_with_work(&self, today: Day) -> Option<(Day, usize)> {
+        let today = self.study_day(today);
         let due = || (0..self.past.len()).filter_map(|item| self.engine.next_due(item));
         let day = due().min()?.max(today.plus(1));
         Some((day, due().filter(|due| *due <= day).count()))

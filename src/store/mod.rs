@@ -1,8 +1,8 @@
 //! The candidate's progress on disk: one `SQLite` file with a log of answers, the queries and a few settings.
 //!
 //! The log is the only truth. It only ever grows, one durable transaction an answer, and nothing
-//! derived from it is kept: folding the whole log at start is cheap (about 0.1 s for a million answers), so no
-//! derived table can ever disagree with it. This module must never alter or delete an answer or a query, nor
+//! derived from it is kept, so no derived table can ever disagree with it: reading and folding the whole log at
+//! start takes a few seconds for a million answers, more than a preparation has. This module must never alter or delete an answer or a query, nor
 //! write to a file that it does not know to be its own.
 
 mod backup;

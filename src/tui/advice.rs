@@ -30,6 +30,19 @@ pub(super) fn advice(home: &Home, today: Day) -> Advice {
             let say = "There is nothing to ask. Add a deck with: luxate deck add FILE";
             (say.to_owned(), None)
         }
+        Home {
+            is_rest_day: true, ..
+        } if done && home.due + home.again + home.unseen > 0 => {
+            let due = match home.due {
+                0 => String::new(),
+                1 => " 1 item is due.".to_owned(),
+                due => format!(" {due} items are due."),
+            };
+            (
+                format!("Today is a day of rest.{due}"),
+                Some("study 10 minutes all the same"),
+            )
+        }
         Home { due: 1.., .. } if done => {
             let due = counted(home.due, "item", "items");
             let minutes = about_minutes(home.seconds_due);
@@ -71,14 +84,14 @@ pub(super) fn advice(home: &Home, today: Day) -> Advice {
         } => {
             let minutes = about_minutes(home.seconds_left);
             (
-                format!("Meet your first items: {minutes} are planned for today."),
+                format!("Meet your first items. Planned for today: {minutes}."),
                 Some("begin"),
             )
         }
         _ => {
             let minutes = about_minutes(home.seconds_left);
             (
-                format!("Nothing is due. Meet unseen items: {minutes} of today are left."),
+                format!("Nothing is due. Meet unseen items; left of today: {minutes}."),
                 Some("begin"),
             )
         }
@@ -100,6 +113,7 @@ mod tests {
             answers_today: 0,
             seconds_today: 0.0,
             seconds_left: 1800.0,
+            is_rest_day: false,
             seconds_due: 0.0,
             next: None,
             confident_errors: 0,
@@ -143,6 +157,12 @@ mod tests {
         assert!(
             say.starts_with("The minutes of today are done. 1 item still due") && enter.is_some()
         );
+        let (say, enter) = told(&Home {
+            due: 1,
+            is_rest_day: true,
+            ..done
+        });
+        assert!(say == "Today is a day of rest. 1 item is due." && enter.is_some());
         let (say, enter) = told(&done);
         assert!(
             say.ends_with("Come back tomorrow, Thursday 26 November: 3 items are due then.")

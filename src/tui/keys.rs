@@ -124,9 +124,9 @@ fn question(sitting: &Sitting) -> Vec<Hint> {
         return vec![
             hint("g l c", "say how sure"),
             hint("Esc", "back to the answer"),
+            hint("q", "stop"),
             hint("↑ ↓", "move"),
             hint("Enter", "confirm"),
-            hint("q", "stop"),
         ];
     }
     let (enter, arrows) = (hint("Enter", "confirm"), hint("↑ ↓", "move"));

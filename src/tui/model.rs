@@ -162,7 +162,7 @@ impl Model {
             record,
             settings,
         };
-        if model.settings.begin && matches!(model.screen, Screen::Home) {
+        if matches!(model.screen, Screen::Home) && std::mem::take(&mut model.settings.begin) {
             model.begin(stamp);
         }
         model

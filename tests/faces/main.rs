@@ -474,3 +474,47 @@ fn decks_are_checked_added_and_listed() {
         assert_eq!(out.status.code(), Some(2));
     }
 }
+
+#[test]
+fn an_exported_log_comes_back_on_another_machine() {
+    let (one, two) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
+    let now = "2027-03-01T19:00:00Z";
+    let played = run(
+        luxate(one.path(), now),
+        &["review", "--line", "--seed", "3"],
+        "a\nlikely\nstop\n",
+    );
+    assert!(played.status.success(), "{}", text(&played.stderr));
+    let exported = text(&run(luxate(one.path(), now), &["log", "export"], "").stdout);
+    assert_eq!(exported.lines().count(), 1);
+    let file = two.path().join("answers.jsonl");
+    std::fs::write(&file, &exported).unwrap();
+    let file = file.to_str().unwrap();
+    let data = two.path().join("data");
+    let import = || run(luxate(&data, now), &["log", "import", file], "");
+    let said = import();
+    assert!(said.status.success(), "{}", text(&said.stderr));
+    assert_eq!(
+        text(&said.stdout),
+        "1 answer and 0 queries added; 0 were here already\n"
+    );
+    let again = run(luxate(&data, now), &["log", "export"], "");
+    assert_eq!(text(&again.stdout), exported);
+    assert_eq!(
+        text(&import().stdout),
+        "0 answers and 0 queries added; 1 was here already\n"
+    );
+    // The same answer with other content is refused, and so is nothing else changed.
+    let altered = exported.replace("\"likely\"", "\"certain\"");
+    std::fs::write(file, altered).unwrap();
+    let refused = import();
+    assert_eq!(refused.status.code(), Some(2));
+    assert!(text(&refused.stderr).contains("nothing of this was added"));
+    // What is no log changes nothing and is told.
+    std::fs::write(file, "no log\n").unwrap();
+    assert_eq!(import().status.code(), Some(1));
+    assert_eq!(
+        text(&run(luxate(&data, now), &["log", "export"], "").stdout),
+        exported
+    );
+}

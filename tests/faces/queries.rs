@@ -284,7 +284,10 @@ fn a_file_that_is_no_log_is_told_in_a_few_lines() {
     let data = tempfile::tempdir().unwrap();
     let write = |name: &str, bytes: &[u8]| std::fs::write(data.path().join(name), bytes).unwrap();
     let line = answer(1, "beak-seat", "00000000000000aa", true);
-    write("y.jsonl", (line + "\n" + &"y\n".repeat(5000)).as_bytes());
+    write(
+        "y.jsonl",
+        format!("{line}\n{}", "y\n".repeat(5000)).as_bytes(),
+    );
     write("z.jsonl", "z\n".repeat(10).as_bytes());
     let out = list(data.path(), &[DECK, "y.jsonl", "z.jsonl"]);
     assert_eq!(out.status.code(), Some(1));

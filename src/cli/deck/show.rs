@@ -83,11 +83,10 @@ fn is_deck_file(named: &str) -> bool {
 /// Drawings as the candidate's own screens make them; without a store, as the terminal lets guess.
 fn settings(place: &Place) -> Result<Settings, Failure> {
     let data = place.data()?;
-    let store = if Store::is_in(&data) {
-        Some(Store::open(&data)?)
-    } else {
-        None
-    };
+    // How drawings are made is all that is wanted of it: one that cannot be opened must not keep a deck from being shown.
+    let store = Store::is_in(&data)
+        .then(|| Store::open(&data).ok())
+        .flatten();
     Ok(Settings {
         ask_marks: false,
         ..drawing(store.as_ref())?

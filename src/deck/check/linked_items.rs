@@ -2,6 +2,7 @@
 
 use std::collections::{HashMap, HashSet};
 
+use super::outline::Sketch;
 use super::{Find, Flaw, Rule, Whole};
 use crate::diagnostic::Severity;
 
@@ -18,10 +19,13 @@ pub(super) const RULE: Rule = Rule {
     find: Find::EnglishItems(find),
 };
 
-/// Words from which a key is more than a term.
+/// Words from which a key is more than a term: it is looked for in any stem. A term is looked for only in stems that also
+/// have most of what its own stem is about.
 const LEAST: usize = 4;
 /// Words beyond which no key is looked for.
 const MOST: usize = 12;
+/// Most items with terms that begin alike.
+const MOST_ALIKE: usize = 4;
 
 fn find(whole: &Whole<'_>) -> Vec<Flaw> {
     let items = &whole.outline.items;
@@ -34,6 +38,7 @@ fn find(whole: &Whole<'_>) -> Vec<Flaw> {
             starts.extend(key.get(..LEAST));
         }
     }
+    let terms = terms(items);
     let mut flaws = Vec::new();
     for (number, item) in items.iter().enumerate() {
         // Few places start like a key; only there is every length tried.
@@ -44,9 +49,13 @@ fn find(whole: &Whole<'_>) -> Vec<Flaw> {
             (LEAST..=MOST).filter_map(move |length| words.get(at..at + length))
         });
         let mut hits = windows
-            .filter_map(|window| keys.get(window))
-            .filter(|other| **other != number);
-        if let Some(linked) = hits.next().and_then(|other| items.get(*other)) {
+            .filter_map(|window| keys.get(window).copied())
+            .filter(|other| *other != number);
+        let linked = hits
+            .next()
+            .or_else(|| told(items, &terms, number, item))
+            .and_then(|other| items.get(other));
+        if let Some(linked) = linked {
             let message = format!("the stem holds the key of `{}`", linked.id);
             flaws.push(
                 Flaw::new(message, item.span, "answers another item")
@@ -56,4 +65,51 @@ fn find(whole: &Whole<'_>) -> Vec<Flaw> {
         }
     }
     flaws
+}
+
+/// Items whose key is a term, by the first word of it.
+fn terms(items: &[Sketch]) -> HashMap<u32, Vec<usize>> {
+    let mut terms: HashMap<u32, Vec<usize>> = HashMap::new();
+    for (number, item) in items.iter().enumerate() {
+        let is_term = (1..LEAST).contains(&item.answer_words.len()) && !item.answer.is_empty();
+        if let Some(first) = item.answer_words.first().filter(|_| is_term) {
+            let known = terms.entry(*first).or_default();
+            // A term that many items have for a key is what the deck is about and gives none away.
+            if known.len() < MOST_ALIKE {
+                known.push(number);
+            }
+        }
+    }
+    terms
+}
+
+/// The item whose term stands in a stem together with most of what its own stem is about.
+fn told(
+    items: &[Sketch],
+    terms: &HashMap<u32, Vec<usize>>,
+    number: usize,
+    item: &Sketch,
+) -> Option<usize> {
+    let has = |word: &u32| item.stem.binary_search(word).is_ok();
+    item.stem_words.iter().enumerate().find_map(|(at, word)| {
+        terms.get(word)?.iter().copied().find(|other| {
+            let Some(linked) = items.get(*other).filter(|_| *other != number) else {
+                return false;
+            };
+            let term = item.stem_words.get(at..at + linked.answer_words.len());
+            let about: Vec<&u32> = linked
+                .stem
+                .iter()
+                .filter(|word| !linked.answer.contains(word))
+                .collect();
+            let shared = about.iter().filter(|word| has(word)).count();
+            term == Some(linked.answer_words.as_slice())
+                && !linked
+                    .offered
+                    .iter()
+                    .any(|word| !linked.answer.contains(word) && has(word))
+                && shared >= 2
+                && 2 * shared >= about.len()
+        })
+    })
 }

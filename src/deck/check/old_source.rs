@@ -28,14 +28,28 @@ fn find(whole: &Whole<'_>) -> Vec<Flaw> {
             .get("year")
             .map_or(placed.node.span, |year: &Node<'_>| year.span);
         let age = edition - i32::from(placed.part.year);
-        Flaw::new(
+        let flaw = Flaw::new(
             format!(
                 "the source `{}` is {age} years older than the edition",
                 placed.part.id
             ),
             span,
             "does it still hold?",
-        )
+        );
+        // Named by the first item that rests on old sources alone, this one among them.
+        let is_old = |id: &str| {
+            let mut sources = whole.draft.sources.iter();
+            sources.any(|one| one.part.id == id && edition - i32::from(one.part.year) > limit)
+        };
+        let first = whole.draft.items.iter().position(|item| {
+            let mut cited = item.part.sources.iter().map(|place| place.source.as_str());
+            let mut all = item.part.sources.iter();
+            cited.any(|id| id == placed.part.id) && all.all(|place| is_old(&place.source))
+        });
+        match first {
+            Some(item) => flaw.of_item(item),
+            None => flaw,
+        }
     });
     flaws.collect()
 }

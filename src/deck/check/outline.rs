@@ -6,6 +6,7 @@ use std::collections::HashMap;
 use super::asked::Asked;
 use super::words::Prose;
 use crate::deck::model::Body;
+use crate::deck::yaml::Node;
 use crate::source::Span;
 
 /// A deck's items as sets of words.
@@ -144,7 +145,9 @@ impl Outline {
         let item = self.items.len().saturating_sub(1);
         let stems = asked.stems.iter().map(|stem| (&stem.text, stem.span));
         let options = asked.options.iter().map(|given| (&given.text, given.span));
-        for (text, span) in stems.chain(options) {
+        let entries = entries(asked);
+        let entries = entries.iter().map(|(text, span)| (text, *span));
+        for (text, span) in stems.chain(options).chain(entries) {
             for word in &text.words {
                 let is_long = word.low.len() >= SHORTEST
                     && word.low.bytes().all(|byte| byte.is_ascii_lowercase());
@@ -165,6 +168,35 @@ impl Outline {
             }
         }
     }
+}
+
+/// The rationale, the steps of an order and both sides of a match, with their places.
+fn entries<'t>(asked: &Asked<'t>) -> Vec<(Prose<'t>, Span)> {
+    let nodes = |key: &str| asked.node.get(key).map_or(&[][..], Node::nodes);
+    let placed = |text: &'t str, node: &Node<'_>, key: &str| {
+        let span = node.get(key).map_or(node.span, |text| text.span);
+        (Prose::new(text), span)
+    };
+    let node = asked.node.get("rationale");
+    let rationale = node.map(|node| (Prose::new(&asked.item.rationale), node.span));
+    let mut entries: Vec<_> = rationale.into_iter().collect();
+    match &asked.item.body {
+        Body::Order(steps) => {
+            let steps = steps.iter().zip(nodes("steps"));
+            entries.extend(steps.map(|(step, node)| placed(&step.text, node, "text")));
+        }
+        Body::Match(matching) => {
+            let pairs = matching.pairs.iter().zip(nodes("pairs"));
+            entries.extend(pairs.flat_map(|(pair, node)| {
+                [
+                    placed(&pair.left, node, "left"),
+                    placed(&pair.right, node, "right"),
+                ]
+            }));
+        }
+        _ => {}
+    }
+    entries
 }
 
 /// The rules over several decks that an item is freed of.

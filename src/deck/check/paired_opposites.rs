@@ -66,6 +66,24 @@ const OPPOSITES: &[[&str; 2]] = &[
     ["positive", "negative"],
     ["present", "absent"],
     ["opens", "closes"],
+    ["up", "down"],
+    ["forward", "backward"],
+    ["left", "right"],
+    ["better", "worse"],
+    ["before", "after"],
+    ["with", "without"],
+];
+
+/// Sides of the body: opposites where they say where something is, not in the names of nerves and vessels.
+const SIDES: &[[&str; 2]] = &[
+    ["buccal", "lingual"],
+    ["buccal", "palatal"],
+    ["labial", "lingual"],
+    ["labial", "palatal"],
+    ["anterior", "posterior"],
+    ["superior", "inferior"],
+    ["medial", "lateral"],
+    ["coronal", "apical"],
 ];
 
 fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
@@ -111,8 +129,14 @@ fn are_opposite(one: &Prose<'_>, two: &Prose<'_>) -> bool {
             .iter()
             .any(|pair| *pair == [one, two] || *pair == [two, one])
     };
-    if let Some([one, two]) = differences(one, two) {
-        return is_pair(one, two);
+    if one.words.len() == two.words.len() {
+        let words = one.words.iter().zip(&two.words).enumerate();
+        let differing: Vec<_> = words.filter(|(_, (one, two))| one.low != two.low).collect();
+        // "The low pH leaves less" and "The high pH leaves more": both words turn round.
+        return (1..=2).contains(&differing.len())
+            && differing.iter().all(|(at, (a, b))| {
+                is_pair(&a.low, &b.low) || (is_place(one, *at) && is_side(&a.low, &b.low))
+            });
     }
     // "Slows the uptake" and "Hastens the uptake by vessels": the same start but for the pair.
     let shorter = one.words.len().min(two.words.len());
@@ -121,6 +145,19 @@ fn are_opposite(one: &Prose<'_>, two: &Prose<'_>) -> bool {
         && shorter > 1
         && differing.next().is_some_and(|(one, two)| is_pair(one, two))
         && differing.next().is_none()
+}
+
+fn is_side(one: &str, two: &str) -> bool {
+    SIDES
+        .iter()
+        .any(|pair| *pair == [one, two] || *pair == [two, one])
+}
+
+/// Whether the word at a place says where something is: it ends the text or goes on with "to" or "of".
+fn is_place(text: &Prose<'_>, at: usize) -> bool {
+    text.words
+        .get(at + 1)
+        .is_none_or(|next| matches!(next.low.as_ref(), "to" | "of" | "side" | "aspect"))
 }
 
 /// The two words in which texts of equal length differ, if it is one pair.

@@ -7,7 +7,7 @@
 use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
 
-use crate::deck::model::{Body, Choice, Item, Locate, Match, Short, Step};
+use crate::deck::model::{Body, Choice, Item, Locate, Match, Pair, Short, Step};
 use crate::deck::numeric::Numeric;
 use crate::figure::model::Figure;
 use crate::figure::places::reading_order;
@@ -248,7 +248,15 @@ fn of_match(pairs: &Match) -> Plan {
     let rights = pairs.rights();
     let in_place: Vec<usize> = (0..lefts.len()).collect();
     let lefts = named(&in_place, &lefts, letter, letter);
-    let rights = named(&alphabetical(&rights), &rights, right_id, number);
+    let mut order = alphabetical(&rights);
+    // Where every left would stand beside its right, the order would give the key away.
+    let beside = |(row, pair): (usize, &Pair)| {
+        order.get(row).and_then(|index| rights.get(*index)) == Some(&pair.right.as_str())
+    };
+    if pairs.pairs.iter().enumerate().all(beside) {
+        order.rotate_left(1);
+    }
+    let rights = named(&order, &rights, right_id, number);
     let correct = pairs.pairs.iter().zip(&lefts).filter_map(|(pair, left)| {
         let right = rights.iter().find(|right| right.text == pair.right)?;
         Some(format!("{} {}", left.id, right.id))

@@ -207,7 +207,7 @@ fn no_day_is_promised_more_new_items_than_it_has_room_for() {
             seconds_a_day: f64::from(minutes) * 60.0,
             ..*engine.plan()
         };
-        let outlook = engine.outlook(&plan, moment(100, 0)).unwrap();
+        let outlook = engine.outlook(&plan, moment(100, 0), 0.0).unwrap();
         let Some(last) = outlook.all_met else {
             continue;
         };
@@ -244,7 +244,7 @@ fn an_outlook_promises_more_than_stopping_and_less_than_all() {
             seconds_a_day: minutes * 60.0,
             ..plan
         };
-        engine.outlook(&plan, moment(108, 0)).unwrap()
+        engine.outlook(&plan, moment(108, 0), 0.0).unwrap()
     };
     let (few, many) = (more(5.0), more(45.0));
     let score = |outlook: &Outlook| outlook.forecast.unwrap().score;
@@ -253,4 +253,28 @@ fn an_outlook_promises_more_than_stopping_and_less_than_all() {
     assert_eq!(many.load.len(), 22);
     let all: f64 = engine.topics(at).iter().map(|topic| topic.at_stake).sum();
     assert!((1.0 - all - idle).abs() < 1e-9);
+}
+
+#[test]
+fn more_minutes_meet_more_items_also_if_all_are_alike() {
+    let engine = before_exam(300, 3);
+    let outlook = |minutes: u32, spent: f64| {
+        let plan = StudyPlan {
+            seconds_a_day: f64::from(minutes) * 60.0,
+            ..*engine.plan()
+        };
+        engine.outlook(&plan, moment(100, 0), spent).unwrap()
+    };
+    let unmet: Vec<usize> = (5..=60)
+        .step_by(5)
+        .map(|minutes| outlook(minutes, 0.0).never_met)
+        .collect();
+    assert!(unmet.is_sorted_by(|few, many| few >= many), "{unmet:?}");
+    let (some, all) = (unmet[0], unmet[unmet.len() - 1]);
+    assert!(some > 200 && all < some, "{unmet:?}");
+    // What was spent today is not there a second time.
+    assert!(outlook(20, 1200.0).never_met > outlook(20, 0.0).never_met);
+    assert!(outlook(20, 1200.0).load[0].1.abs() < 1e-9);
+    // Where some are left over, no day is named by which all are met.
+    assert!(outlook(5, 0.0).all_met.is_none_or(|_| some < 300));
 }

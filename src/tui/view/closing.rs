@@ -5,7 +5,7 @@ use super::theme::Look;
 use super::{Parts, fact};
 use crate::deck::model::Item;
 use crate::kinds;
-use crate::round::{Closing, Ended, Limits};
+use crate::round::{Closing, Ended};
 use crate::tui::advice::advice;
 use crate::tui::model::{Model, Sitting};
 use crate::tui::words::{about_minutes, coming, date};
@@ -15,7 +15,7 @@ pub(super) fn page(model: &Model, sitting: &Sitting, closing: &Closing, width: u
     let mut sheet = Sheet::new(width);
     let today = model.today();
     sheet.rows.push(Row::default());
-    sheet.text(ended(model, closing), Look::Strong);
+    sheet.text(ended(closing), Look::Strong);
     sheet.gap();
     let (answers, right) = (usize::try_from(closing.answers).unwrap_or(0), closing.right);
     if answers > 0 {
@@ -50,7 +50,7 @@ pub(super) fn page(model: &Model, sitting: &Sitting, closing: &Closing, width: u
     }
     if let Some((before, after)) = &closing.forecast {
         let text = format!(
-            "{}; {:.1} % before this round",
+            "{}; {:.0} % before this round",
             interval(after.score, after.low, after.high),
             100.0 * before.score
         );
@@ -77,7 +77,7 @@ pub(super) fn page(model: &Model, sitting: &Sitting, closing: &Closing, width: u
     ("End of the round".to_owned(), date(today), sheet)
 }
 
-fn ended(model: &Model, closing: &Closing) -> &'static str {
+fn ended(closing: &Closing) -> &'static str {
     match closing.ended {
         Ended::Stopped if closing.lost_answer => {
             "Stopped here. Your last answer is not stored; every answer before it is kept."
@@ -86,9 +86,7 @@ fn ended(model: &Model, closing: &Closing) -> &'static str {
         Ended::Stopped => "Stopped here. Every answer is kept.",
         Ended::Done if closing.answers == 0 => "There was nothing to ask.",
         Ended::Done => "Done: nothing is left to ask today.",
-        Ended::Limit if model.settings.limits == Limits::default() => {
-            "The minutes of this round are done."
-        }
+        Ended::Minutes => "The minutes of this round are done.",
         Ended::Limit => "The limit you set for this round is reached.",
     }
 }

@@ -85,7 +85,7 @@ fn about(model: &Model) -> (&'static str, &'static [&'static str]) {
             Phase::Revealed(_) => (
                 "answer",
                 &[
-                    "Quality goes from 0 (wrong and certain) to 5 (right and certain). Below 4 the item comes back before the round ends.",
+                    "Quality goes from 0 (wrong and certain) to 5 (right and certain). Below 4 the item comes back before the round ends; with an exam ahead a confident error and a safety item always do, others if they gain enough.",
                     "A confident error is wrong and certain: the kind that does harm, because nobody looks it up.",
                     "A query is your remark on the item for its instructor: a doubtful key, a second right answer, an old source. It changes nothing in your schedule.",
                 ],

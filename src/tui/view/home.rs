@@ -62,6 +62,9 @@ fn facts(model: &Model, on: Day) -> Vec<(&'static str, String)> {
             },
         );
         facts.push(("Forecast", forecast));
+    } else {
+        let how = "none set; luxate plan --exam YYYY-MM-DD plans for one";
+        facts.push(("Exam", how.to_owned()));
     }
     facts.push(("Due", due(home)));
     if home.again > 0 {
@@ -115,7 +118,7 @@ fn to_put_right(home: &Home) -> Option<String> {
         .filter(|(count, ..)| *count > 0)
         .map(|(count, one, many)| counted(count, one, many))
         .collect();
-    (!told.is_empty()).then(|| format!("{}; `luxate plan` lists them", told.join(", ")))
+    (!told.is_empty()).then(|| format!("{}; luxate plan lists them", told.join(", ")))
 }
 
 fn today(home: &Home) -> String {
@@ -127,8 +130,13 @@ fn today(home: &Home) -> String {
         format!("{done} of {planned} done, {answers}")
     } else {
         format!(
-            "{} done, all that were planned; {answers}",
-            minutes(home.seconds_today)
+            "{} done, {}; {answers}",
+            minutes(home.seconds_today),
+            if home.is_rest_day {
+                "and none planned"
+            } else {
+                "all that were planned"
+            }
         )
     }
 }
