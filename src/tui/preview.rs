@@ -196,13 +196,12 @@ impl Model {
 pub(super) fn press(model: &mut Model, key: Key, stamp: &Stamp) -> Vec<Effect> {
     let is_asking = matches!(model.phase(), Some(Phase::Asking(_)));
     match key {
-        Key::Next => model.step(true, stamp),
         Key::Previous => model.step(false, stamp),
         // An answer that is begun has the arrows, if it has a use for them.
         Key::Left | Key::Right if is_asking && takes_arrow(model, key) => {}
         Key::Left | Key::Right => model.step(key == Key::Right, stamp),
         Key::Enter if is_asking => reveal(model, stamp),
-        Key::Enter => model.step(true, stamp),
+        Key::Next | Key::Enter => model.step(true, stamp),
         Key::Char('q') if !model.takes_text() => return vec![Effect::Quit],
         other if is_asking => return press_question(model, other, stamp),
         other => turn_page(&mut model.scroll, other),

@@ -394,7 +394,7 @@ fn a_line_that_cannot_be_taken_is_told_without_the_words_of_a_parser() {
         "not a line".to_owned(),
         whole.replace(r#""wording":0,"#, ""),
         whole.replace(r#""wording":0"#, r#""wording":"x""#),
-        whole[..whole.len() / 2].to_owned(),
+        whole.get(..whole.len() / 2).unwrap().to_owned(),
         whole.replace("harbour-clinic", "harbour\tclinic"),
     ];
     std::fs::write(data.path().join("bad.jsonl"), lines.join("\n")).unwrap();

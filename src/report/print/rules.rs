@@ -18,250 +18,216 @@ pub(super) struct Told {
 
 /// The decisive rules that a design for this task can break, in the order in which a reveal tells them.
 pub(super) fn decisive(task: &FlapTask) -> Vec<Told> {
+    let (case, family) = (&task.case, task.family);
     Rule::ALL
         .into_iter()
-        .filter_map(|rule| {
-            let (asks, limits) = asked(&task.case, task.family, rule)?;
-            let grounds = grounds(&task.case, rule, &limits);
-            Some(Told {
-                rule,
-                asks,
-                grounds,
-            })
+        .filter(|rule| decides(case, *rule) && can_be_broken(case, family, *rule))
+        .map(|rule| Told {
+            rule,
+            asks: asks(case, family, rule),
+            grounds: grounds(case, rule, &limits(case, family, rule)),
         })
         .collect()
 }
 
-/// Whether the deck or the rule itself makes it decisive, whatever the design.
+/// Whether a rule weighs enough here: by itself, for the deck, or for what the case asks.
 fn decides(case: &Case, rule: Rule) -> bool {
     let given = case.thresholds().given_grade(rule);
+    let asked_for = rule == Rule::Eminence && !case.surroundings().eminences.is_empty();
     given.unwrap_or(rule.grade()) == Grade::Decisive
+        || (given.is_none() && asked_for)
+        || only_by_artery(case, rule)
 }
 
-/// What a rule asks for this case, with the numbers in it; nothing if it does not decide, or cannot be broken here.
-fn asked(case: &Case, family: Option<Family>, rule: Rule) -> Option<(String, Vec<Limit>)> {
-    // Of another kind than the one asked for a design counts in no case.
-    let of_releases = !matches!(
-        rule,
-        Rule::Base
-            | Rule::Length
-            | Rule::Breadth
-            | Rule::Reach
-            | Rule::Access
-            | Rule::Limb
-            | Rule::Margin
-            | Rule::Attached
-    );
-    if (of_releases && family == Some(Family::Envelope))
-        || (rule == Rule::Attached && family.is_some_and(|family| family != Family::Submarginal))
-    {
-        return None;
-    }
-    let value = |limit: Limit| case.thresholds().value(limit);
-    let (upper, buccal) = (case.jaw() == Jaw::Upper, case.aspect() == Aspect::Buccal);
-    let around = case.surroundings();
-    let eminences = &around.eminences;
-    let asked_for = rule == Rule::Eminence
-        && !eminences.is_empty()
-        && case.thresholds().given_grade(rule).is_none();
-    // By the lower molars a release that is too deep meets the facial artery.
-    let by_artery = rule == Rule::Vestibule && !upper && !decides(case, rule);
-    if !decides(case, rule) && !asked_for && !by_artery {
-        return None;
-    }
-    let plain = |asks: &str| Some((asks.to_owned(), Vec::new()));
-    let with = |limit: Limit, asks: String| Some((asks, vec![limit]));
+/// Whether a rule decides by the lower molars alone, where a release that is too deep meets the facial artery.
+fn only_by_artery(case: &Case, rule: Rule) -> bool {
+    let given = case.thresholds().given_grade(rule);
+    rule == Rule::Vestibule
+        && case.jaw() == Jaw::Lower
+        && given.unwrap_or(rule.grade()) == Grade::Advisory
+}
+
+/// Whether a design of this kind can break a rule here. Of another kind than the one asked for it counts in no case.
+fn can_be_broken(case: &Case, family: Option<Family>, rule: Rule) -> bool {
+    let lower = case.jaw() == Jaw::Lower;
+    let (buccal, around) = (case.aspect() == Aspect::Buccal, case.surroundings());
+    let has_releases = family != Some(Family::Envelope);
     match rule {
-        Rule::Base => plain("The base is at least as wide as the margin."),
-        Rule::Sides => {
-            let least = value(Limit::Spread);
-            let asks = if least > 0.0 {
-                format!("Releases spread to the base by at least {least} degrees.")
-            } else {
-                "Releases run parallel or spread to the base.".to_owned()
-            };
-            with(Limit::Spread, asks)
+        Rule::Base | Rule::Length | Rule::Breadth | Rule::Reach => true,
+        Rule::Sides | Rule::Start | Rule::Cover | Rule::Sound => has_releases,
+        Rule::Defect => has_releases && !around.defects.is_empty(),
+        Rule::Eminence | Rule::Vestibule | Rule::Junction | Rule::Frenum => has_releases && buccal,
+        Rule::Mental => has_releases && buccal && lower,
+        Rule::Infraorbital => has_releases && buccal && !lower,
+        Rule::Palate => has_releases && case.aspect() == Aspect::Palatal,
+        Rule::Lingual => has_releases && case.aspect() == Aspect::Lingual,
+        Rule::Access => buccal,
+        Rule::Limb => lower,
+        Rule::Margin => around.spares_margin,
+        Rule::Attached => matches!(family, None | Some(Family::Submarginal)),
+    }
+}
+
+/// The numbers that a rule compares with.
+fn limits(case: &Case, family: Option<Family>, rule: Rule) -> Vec<Limit> {
+    match rule {
+        Rule::Sides => vec![Limit::Spread],
+        Rule::Length => vec![Limit::LengthPerBase],
+        Rule::Breadth => vec![Limit::BreadthPerBase],
+        Rule::Eminence => vec![Limit::Eminence],
+        Rule::Reach => ways(family)
+            .into_iter()
+            .flat_map(|(_, limits)| limits)
+            .collect(),
+        Rule::Access => vec![Limit::RootEnd],
+        Rule::Sound | Rule::Defect => vec![Limit::Bone],
+        Rule::Mental => vec![Limit::Mental, Limit::MentalAlong],
+        Rule::Infraorbital => vec![
+            Limit::Infraorbital,
+            Limit::InfraorbitalAlong,
+            Limit::InfraorbitalHeight,
+        ],
+        Rule::Palate => vec![Limit::Palate],
+        Rule::Limb => vec![Limit::LimbTurn],
+        Rule::Vestibule => vec![Limit::vestibule(case.jaw())],
+        Rule::Junction => vec![Limit::junction(case.jaw())],
+        Rule::Frenum => vec![Limit::Frenum],
+        // The palate is attached all over.
+        Rule::Attached if case.aspect() == Aspect::Palatal => vec![Limit::Offset],
+        Rule::Attached => vec![
+            Limit::Offset,
+            Limit::junction(case.jaw()),
+            Limit::Sulcus,
+            Limit::Attached,
+        ],
+        Rule::Base | Rule::Start | Rule::Cover | Rule::Lingual | Rule::Margin => Vec::new(),
+    }
+}
+
+/// What a rule asks of a design for this case.
+fn asks(case: &Case, family: Option<Family>, rule: Rule) -> String {
+    let numbers = limits(case, family, rule).into_iter();
+    let numbers: Vec<f64> = numbers
+        .map(|limit| case.thresholds().value(limit))
+        .collect();
+    let first = numbers.first().copied().unwrap_or_default();
+    match rule {
+        Rule::Base => "The base is at least as wide as the margin.".to_owned(),
+        Rule::Sides if first > 0.0 => {
+            format!("Releases spread to the base by at least {first} degrees.")
         }
-        Rule::Length => with(Limit::LengthPerBase, long(value(Limit::LengthPerBase))),
-        Rule::Breadth => with(Limit::BreadthPerBase, long(value(Limit::BreadthPerBase))),
+        Rule::Sides => "Releases run parallel or spread to the base.".to_owned(),
+        Rule::Length | Rule::Breadth => {
+            format!("The flap is at most {first} times as long as its base is wide.")
+        }
         Rule::Start if case.thresholds().papilla_start().is_some() => {
-            plain("Releases begin at a line angle or a papilla.")
+            "Releases begin at a line angle or a papilla.".to_owned()
         }
-        Rule::Start => plain(
-            "Releases begin at a line angle, neither at a papilla nor over the middle of a root.",
+        Rule::Start => {
+            "Releases begin at a line angle, neither at a papilla nor over the middle of a root."
+                .to_owned()
+        }
+        Rule::Eminence => format!(
+            "Releases pass more than {first} mm from the middle of {}.",
+            eminences(case)
         ),
-        Rule::Eminence if buccal => {
-            let teeth = if eminences.is_empty() {
-                "the canine".to_owned()
-            } else {
-                let names: Vec<String> = eminences.iter().map(Tooth::to_string).collect();
-                names.join(" and ")
-            };
-            let least = value(Limit::Eminence);
-            with(
-                Limit::Eminence,
-                format!("Releases pass more than {least} mm from the middle of {teeth}."),
-            )
-        }
-        Rule::Reach => Some(reach(case, family)),
-        Rule::Cover => plain(&format!(
+        Rule::Reach => reach(case, family),
+        Rule::Cover => format!(
             "A release ends at least {} mm from the necks, as deep as the bone to be removed.",
             case.bone().bottom_mm
-        )),
-        Rule::Access if buccal => {
-            let least = value(Limit::RootEnd);
-            with(
-                Limit::RootEnd,
-                format!(
-                    "Where bone goes nearer than {least} mm to a root end, there is a release or a limb."
-                ),
-            )
+        ),
+        Rule::Access => format!(
+            "Where bone goes nearer than {first} mm to a root end, there is a release or a limb."
+        ),
+        Rule::Sound => clear(family, first, "the bone to be removed"),
+        Rule::Defect => clear(family, first, "the bone that is lost already"),
+        Rule::Mental => {
+            format!("Releases pass at least {first} mm from the mental foramen along the arch.")
         }
-        Rule::Sound => clear(case, family, "the bone to be removed"),
-        Rule::Defect if !around.defects.is_empty() => {
-            clear(case, family, "the bone that is lost already")
+        Rule::Infraorbital => {
+            format!("Releases stay at least {first} mm from the infraorbital foramen.")
         }
-        Rule::Mental if buccal && !upper => Some((
-            format!(
-                "Releases pass at least {} mm from the mental foramen along the arch.",
-                value(Limit::Mental)
-            ),
-            vec![Limit::Mental, Limit::MentalAlong],
-        )),
-        Rule::Infraorbital if buccal && upper => Some((
-            format!(
-                "Releases stay at least {} mm from the infraorbital foramen.",
-                value(Limit::Infraorbital)
-            ),
-            vec![
-                Limit::Infraorbital,
-                Limit::InfraorbitalAlong,
-                Limit::InfraorbitalHeight,
-            ],
-        )),
-        Rule::Palate if case.aspect() == Aspect::Palatal => {
-            let most = value(Limit::Palate);
-            with(
-                Limit::Palate,
-                format!(
-                    "A release on the palate lies between 3 and 4 and is at most {most} mm long."
-                ),
-            )
+        Rule::Palate => {
+            format!("A release on the palate lies between 3 and 4 and is at most {first} mm long.")
         }
-        Rule::Lingual if case.aspect() == Aspect::Lingual => {
-            plain("Releases stay mesial of the molars.")
+        Rule::Lingual => "Releases stay mesial of the molars.".to_owned(),
+        Rule::Limb => format!("A distal limb turns at least {first} degrees to the buccal."),
+        Rule::Vestibule if only_by_artery(case, rule) => format!(
+            "A release by 6 or 7 ends at most {first} mm from the necks, within the vestibule: below it lies the facial artery."
+        ),
+        Rule::Vestibule => {
+            format!("Releases end at most {first} mm from the necks, within the vestibule.")
         }
-        Rule::Limb if !upper => {
-            let least = value(Limit::LimbTurn);
-            with(
-                Limit::LimbTurn,
-                format!("A distal limb turns at least {least} degrees to the buccal."),
-            )
-        }
-        Rule::Vestibule if buccal => {
-            let limit = Limit::vestibule(case.jaw());
-            let most = value(limit);
-            let asks = if by_artery {
-                format!(
-                    "A release by 6 or 7 ends at most {most} mm from the necks, within the vestibule: below it lies the facial artery."
-                )
-            } else {
-                format!("Releases end at most {most} mm from the necks, within the vestibule.")
-            };
-            with(limit, asks)
-        }
-        Rule::Junction if buccal => {
-            let limit = Limit::junction(case.jaw());
-            let least = value(limit);
-            with(
-                limit,
-                format!(
-                    "Releases end at least {least} mm from the necks, past the mucogingival junction."
-                ),
-            )
-        }
-        Rule::Frenum if buccal => {
-            let least = value(Limit::Frenum);
-            with(
-                Limit::Frenum,
-                format!("Releases stay at least {least} mm from the midline."),
-            )
-        }
-        Rule::Margin if around.spares_margin => {
-            plain("The cut is submarginal: margin and papillae stay as they are.")
-        }
-        Rule::Attached => Some(attached(case)),
-        _ => None,
+        Rule::Junction => format!(
+            "Releases end at least {first} mm from the necks, past the mucogingival junction."
+        ),
+        Rule::Frenum => format!("Releases stay at least {first} mm from the midline."),
+        Rule::Margin => "The cut is submarginal: margin and papillae stay as they are.".to_owned(),
+        Rule::Attached => attached(&numbers),
     }
 }
 
-fn long(times: f64) -> String {
-    format!("The flap is at most {times} times as long as its base is wide.")
+/// The teeth whose roots stand out.
+fn eminences(case: &Case) -> String {
+    let named = case.surroundings().eminences.iter().map(Tooth::to_string);
+    let named: Vec<String> = named.collect();
+    if named.is_empty() {
+        "the canine".to_owned()
+    } else {
+        named.join(" and ")
+    }
 }
 
-fn clear(case: &Case, family: Option<Family>, what: &str) -> Option<(String, Vec<Limit>)> {
-    let least = case.thresholds().value(Limit::Bone);
+fn clear(family: Option<Family>, least: f64, what: &str) -> String {
     let cuts = match family {
         Some(Family::ThreeCornered | Family::FourCornered) => "Releases",
         _ => "Releases, and a submarginal cut,",
     };
-    let asks = format!("{cuts} run at least {least} mm from {what}.");
-    Some((asks, vec![Limit::Bone]))
+    format!("{cuts} run at least {least} mm from {what}.")
 }
 
-fn reach(case: &Case, family: Option<Family>) -> (String, Vec<Limit>) {
-    let envelope = (
-        "by a flap without a release",
-        [Limit::EnvelopeMesial, Limit::EnvelopeDistal],
-    );
-    let released = (
-        "by one with a release",
-        [Limit::ReleasedMesial, Limit::ReleasedDistal],
-    );
-    let ways = match family {
-        Some(Family::Envelope) => vec![envelope],
-        Some(Family::ThreeCornered | Family::FourCornered) => vec![released],
-        Some(Family::Submarginal) | None => vec![envelope, released],
-    };
+/// How a flap can free teeth, with the numbers of teeth mesial and distal.
+fn ways(family: Option<Family>) -> Vec<(&'static str, [Limit; 2])> {
+    let without = [Limit::EnvelopeMesial, Limit::EnvelopeDistal];
+    let with = [Limit::ReleasedMesial, Limit::ReleasedDistal];
+    let (without, with) = (("without a release", without), ("with a release", with));
+    match family {
+        Some(Family::Envelope) => vec![without],
+        Some(Family::ThreeCornered | Family::FourCornered) => vec![with],
+        Some(Family::Submarginal) | None => vec![without, with],
+    }
+}
+
+fn reach(case: &Case, family: Option<Family>) -> String {
     let value = |limit: Limit| case.thresholds().value(limit);
-    let counts: Vec<String> = ways
-        .iter()
-        .map(|(by, [front, behind])| {
-            format!(
-                "{by} {} mesial and {} distal",
-                value(*front),
-                value(*behind)
-            )
-        })
-        .collect();
-    let limits: Vec<Limit> = ways.into_iter().flat_map(|(_, limits)| limits).collect();
+    let counts = ways(family).into_iter().map(|(how, [front, behind])| {
+        let (front, behind) = (value(front), value(behind));
+        format!("{how} {front} mesial and {behind} distal")
+    });
+    let counts: Vec<String> = counts.collect();
     let third_molar = case.jaw() == Jaw::Lower && case.site().iter().any(|site| site.number() == 8);
     let limb = if third_molar {
         " A lower third molar needs a distal limb that begins behind every other tooth that stands, and reaches it."
     } else {
         ""
     };
-    let asks = format!(
+    format!(
         "Whole teeth freed beside the site, as far as they stand there: {}.{limb}",
         counts.join(", ")
-    );
-    (asks, limits)
+    )
 }
 
-fn attached(case: &Case) -> (String, Vec<Limit>) {
-    let junction = Limit::junction(case.jaw());
-    let limits = [Limit::Offset, Limit::Attached, Limit::Sulcus, junction];
-    let [offset, width, sulcus, junction] = limits.map(|limit| case.thresholds().value(limit));
+/// From the numbers of [`limits`].
+fn attached(numbers: &[f64]) -> String {
+    let offset = numbers.first().copied().unwrap_or_default();
     let clear = format!("A submarginal cut runs at least {offset} mm from the necks");
-    // The palate is attached all over.
-    if case.aspect() == Aspect::Palatal {
-        return (format!("{clear}."), vec![Limit::Offset]);
-    }
+    let [_, junction, sulcus, width] = numbers else {
+        return format!("{clear}.");
+    };
     let there = junction - sulcus;
-    let asks = format!(
-        "{clear} and less than {junction} mm, where the mucogingival junction lies; the attached gingiva, here {there} mm wide, must be {width} mm wide for it."
-    );
-    (asks, limits.to_vec())
+    format!(
+        "{clear} and less than {junction} mm, where the mucogingival junction lies; the attached gingiva, here {there:.1} mm wide, must be {width} mm wide for it."
+    )
 }
 
 /// What a rule and its numbers rest on, each source once.
