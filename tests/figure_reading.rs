@@ -186,6 +186,34 @@ fn every_fault_is_told_with_its_path() {
     insta::assert_snapshot!(told);
 }
 
+/// By hand: a cell of the smallest drawing is 2 * 70 / 69 = 2.03 mm wide here, so 4 mm are 1.97 of them; incisors are 8.5
+/// and 6.5 mm wide.
+#[test]
+fn what_falls_short_is_not_told_as_if_it_did_not() {
+    assert_eq!(
+        with("at: \"16,28\"", "at: \"31,30\""),
+        [
+            "places[4].at: \"bow\" and \"score\" are 1.9 cells apart in the smallest drawing (35 by 18 cells); 2 are needed"
+        ]
+    );
+    assert_eq!(
+        with("45,8 66,8", "45,8 59.96,8"),
+        ["draw[7]: the curve is 14.9 mm long, the teeth along it are 15.0"]
+    );
+}
+
+/// A pair out of reach is pointed at, in whatever unit it is written.
+#[test]
+fn a_pair_too_far_out_is_pointed_at() {
+    let far = findings(
+        &SOUND
+            .replace("toward:", "unit_mm: 10\ntoward:")
+            .replace("40,10 35,18", "40,10 35,118"),
+    );
+    let told = "draw[1].through: byte 12: a coordinate must lie between -1000 and 1000 mm";
+    assert!(far.contains(&told.to_owned()), "{far:?}");
+}
+
 #[test]
 fn all_faults_are_told_in_one_go() {
     let broken = SOUND
@@ -220,6 +248,18 @@ fn too_much_is_refused_fast() {
     assert_eq!(
         far,
         ["draw[5].through: byte 800: more than 200 points in one shape"]
+    );
+    // A crowd of places is one fault, and each is not looked at by itself.
+    let crowd = "- {place: p, at: \"5,5\", region: rim, says: there}\n".repeat(5000);
+    let crowd = findings(&format!("{SOUND}{crowd}"));
+    assert_eq!(
+        crowd.first().unwrap(),
+        "places: 5005 places; a question needs 5 to 12 to choose from"
+    );
+    assert!(
+        !crowd
+            .iter()
+            .any(|finding| finding.starts_with("places[12]"))
     );
 }
 

@@ -2,11 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
-use luxate::figure::model::Frame;
-use luxate::figure::picture::{Emphasis, Overlay, Picture, Setting};
 use luxate::figure::point::Point;
-use luxate::figure::projection::Size;
-use luxate::figure::quadrant::{gum_line, on_page, quadrant};
 use luxate::figure::teeth::{
     CREST_MM, Jaw, MENTAL_FORAMEN_ALONG_MM, MENTAL_FORAMEN_ROOF_MM, NeckPoint, Tooth, along_mm,
     gum_mm, junction_mm, vestibule_mm,
@@ -90,37 +86,4 @@ fn soft_tissue_lines() {
         at(Jaw::Lower, 5, "ml") - at(Jaw::Lower, 5, "mp"),
         1.0
     ));
-}
-
-/// A three-cornered cut drawn over a quadrant, both sides of the mouth: solid cells along the gum and down the release.
-#[test]
-fn a_cut_over_a_quadrant() {
-    let frame = Frame {
-        low: Point::new(12.0, -18.0),
-        high: Point::new(52.0, 9.0),
-    };
-    let left = quadrant(Jaw::Lower, &[], frame);
-    let mut cut = vec![on_page(Jaw::Lower, 15.08, 9.4)];
-    cut.extend(gum_line(Jaw::Lower, 18.5, 41.5));
-    let right = left.mirrored("lower right teeth from the cheek".to_owned());
-    let middle = frame.centre().x;
-    let other = cut.iter().map(|point| point.reflected(middle)).collect();
-    for (name, figure, cut) in [("cut-left", left, cut), ("cut-right", right, other)] {
-        let overlay = Overlay {
-            incision: vec![cut],
-            ..Overlay::default()
-        };
-        let picture = Picture::draw(&figure, &overlay, Size::new(56, 20), Setting::default());
-        let rows: Vec<String> = picture
-            .rows()
-            .map(|row| {
-                let shown = row.iter().map(|cell| match cell.emphasis {
-                    Emphasis::Incision => '█',
-                    _ => cell.glyph,
-                });
-                shown.collect::<String>().trim_end().to_owned()
-            })
-            .collect();
-        insta::assert_snapshot!(name, rows.join("\n"));
-    }
 }

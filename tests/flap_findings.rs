@@ -8,8 +8,8 @@
 use luxate::figure::teeth::{Jaw, Tooth};
 use luxate::flap::words::describe_case;
 use luxate::flap::{
-    Aspect, Assessment, Bone, Case, CaseError, Defect, Grade, Operation, Outcome, Quadrant, Rule,
-    Surroundings, Thresholds, assess,
+    Aspect, Assessment, Bone, Case, CaseError, Defect, Grade, Limit, Operation, Outcome, Quadrant,
+    Rule, Surroundings, Thresholds, assess,
 };
 
 fn tooth(number: u8) -> Tooth {
@@ -52,6 +52,13 @@ fn says(assessment: &Assessment, rule: Rule) -> &str {
 
 fn outcome(assessment: &Assessment, rule: Rule) -> Outcome {
     assessment.finding(rule).unwrap().outcome
+}
+
+/// The rules that are worth a remark.
+fn remarked(assessment: &Assessment) -> Vec<Rule> {
+    let findings = assessment.findings.iter();
+    let remarked = findings.filter(|finding| finding.outcome == Outcome::Remark);
+    remarked.map(|finding| finding.rule).collect()
 }
 
 /// By hand: the corner (18.5, 1) of the defect is nearest to the start (11.25, 0) of a release that slants away from it:
@@ -113,7 +120,7 @@ fn eminences_that_a_case_names_decide() {
         missing: Vec::new(),
     };
     let case = Case::new(operation, mild).unwrap().around(named).unwrap();
-    assert_eq!(judged(&case, across).remarked(), [Rule::Eminence]);
+    assert_eq!(remarked(&judged(&case, across)), [Rule::Eminence]);
 }
 
 #[test]
@@ -142,6 +149,47 @@ fn a_margin_to_be_spared_asks_for_a_cut_in_attached_gingiva() {
     assert!(says(&narrow, Rule::Attached).starts_with("Attached gingiva is 2.0 mm wide"));
     let junction = narrow.finding(Rule::Junction).unwrap().threshold.clone();
     assert_eq!(junction.unwrap().basis.to_string(), "as this case states");
+}
+
+/// 3.03 + 1 is not 4.03 in binary; a reveal prints the sum. On the palate there is no junction to be found.
+#[test]
+fn attached_gingiva_is_told_as_it_was_given() {
+    let around = |case: Case, attached_mm: f64| {
+        case.around(Surroundings {
+            attached_mm: Some(attached_mm),
+            ..Surroundings::default()
+        })
+    };
+    for (hundredths, attached_mm) in
+        (300..=1500).map(|count: u16| (count, f64::from(count) / 100.0))
+    {
+        let case = around(case(Jaw::Upper, 3, bone(2.0, 8.0)), attached_mm).unwrap();
+        let junction = case.thresholds().value(Limit::JunctionUpper);
+        let expected = f64::from(hundredths + 100) / 100.0;
+        assert_eq!(junction.to_string(), expected.to_string());
+    }
+    let operation = Operation {
+        jaw: Jaw::Upper,
+        quadrant: Quadrant::Left,
+        aspect: Aspect::Palatal,
+        site: vec![tooth(3)],
+        bone: bone(2.0, 8.0),
+        missing: Vec::new(),
+    };
+    let palate = Case::new(operation.clone(), Thresholds::default()).unwrap();
+    assert_eq!(around(palate, 5.0), Err(CaseError::AttachedPalate));
+    // What is out of bounds is the sum, and the sulcus has its part in it.
+    let mut deep = Thresholds::default();
+    deep.set(Limit::Sulcus, 95.0, "Class notes 2026").unwrap();
+    let buccal = Operation {
+        aspect: Aspect::Buccal,
+        ..operation
+    };
+    let refused = around(Case::new(buccal, deep).unwrap(), 6.0).unwrap_err();
+    assert_eq!(
+        refused.to_string(),
+        "`junction-upper` cannot be 101; give 0 to 100 mm"
+    );
 }
 
 #[test]

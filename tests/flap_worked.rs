@@ -7,7 +7,6 @@
 )]
 
 use luxate::figure::teeth::{Jaw, Tooth};
-use luxate::flap::words::summary;
 use luxate::flap::{
     Aspect, Assessment, Bone, Case, Cut, Design, EndSide, Limb, Operation, Outcome, Quadrant, Rule,
     Thresholds, assess, name, sketch,
@@ -132,6 +131,13 @@ fn by_id(id: &str) -> Assessment {
     assess(&worked.case, &design(worked.design)).unwrap()
 }
 
+/// The rules that are worth a remark.
+fn remarked(assessment: &Assessment) -> Vec<Rule> {
+    let findings = assessment.findings.iter();
+    let remarked = findings.filter(|finding| finding.outcome == Outcome::Remark);
+    remarked.map(|finding| finding.rule).collect()
+}
+
 #[test]
 fn one_slip_is_told_once() {
     let leaning = by_id("B1");
@@ -180,14 +186,6 @@ fn what_the_candidate_reads() {
     ] {
         assert_eq!(by_id(id).finding(rule).unwrap().says, says, "{id}");
     }
-    assert_eq!(
-        summary(&by_id("S2")),
-        "Three-cornered. Margin 23.0 mm, base 26.4, length 9.4. Sound. Release to bone 7.3 mm. Release to the mental foramen 9.5 mm."
-    );
-    assert_eq!(
-        summary(&by_id("B3")),
-        "Envelope. Margin 26.3 mm, base 26.3, length 8.0. Not sound: reach."
-    );
 }
 
 /// By hand: ends at 18.5 and 41.5; 10 sin 20° = 3.42, foot 15.08, base 41.5 - 15.08; 10 cos 20° = 9.40; nearest
@@ -201,8 +199,8 @@ fn three_cornered_flap_by_hand() {
     for (got, want) in [
         (figures.ends_mm.0, 18.5),
         (figures.ends_mm.1, 41.5),
-        (figures.polygon[1].along_mm, 18.5 - 10.0 * sin),
-        (figures.polygon[1].apical_mm, 10.0 * cos),
+        (figures.releases[0].cut.to.along_mm, 18.5 - 10.0 * sin),
+        (figures.releases[0].cut.to.apical_mm, 10.0 * cos),
         (figures.base_mm, 23.0 + 10.0 * sin),
         (figures.to_bone.unwrap().1, 53.0_f64.sqrt()),
         (figures.to_foramen_mm.unwrap(), 9.5),
@@ -231,7 +229,7 @@ fn a_longer_release_runs_over_the_eminence() {
     let case = case(Jaw::Lower, 5, Aspect::Buccal, (2.0, 8.0));
     let longer = assess(&case, &design("4ml r12@20 .. 6dl")).unwrap();
     assert!(longer.is_sound());
-    assert_eq!(longer.remarked(), [Rule::Eminence]);
+    assert_eq!(remarked(&longer), [Rule::Eminence]);
 }
 
 /// The places at the mental foramen that texts allow pass (front of 4, behind 6), the nearest refused one stands at
@@ -283,9 +281,6 @@ fn margin_of_safety_of_the_worked_cases() {
 fn the_sketch_stands_on_the_page_of_the_teeth() {
     let lower = case(Jaw::Lower, 5, Aspect::Buccal, (2.0, 8.0));
     let drawn = sketch(&lower, &design("4ml r10@20 .. 6dl")).unwrap();
-    assert_eq!(drawn.bone[0], (25.5, -2.0));
-    assert_eq!(drawn.bone[2], (30.5, -8.0));
-    assert_eq!(drawn.site, [(28.0, 0.0)]);
     assert!((drawn.cut.first().unwrap().0 - 18.5).abs() < 1e-12);
     assert!((drawn.cut.last().unwrap().0 - 41.5).abs() < 1e-12);
     assert!(drawn.cut.iter().all(|&(_, y)| (0.0..=4.0).contains(&y)));
@@ -294,9 +289,6 @@ fn the_sketch_stands_on_the_page_of_the_teeth() {
     assert_eq!(drawn.releases[0].first(), drawn.cut.first());
     let foot = drawn.releases[0].last().unwrap();
     assert!((foot.0 - 15.0798).abs() < 1e-3 && (foot.1 + 9.3969).abs() < 1e-3);
-    let (low, high) = drawn.extent(6.0);
-    assert!((low.0 - 9.0798).abs() < 1e-3 && (high.0 - 47.5).abs() < 1e-9);
-    assert!((low.1 + 15.3969).abs() < 1e-3);
 
     let upper = case(Jaw::Upper, 6, Aspect::Buccal, (2.0, 8.0));
     let drawn = sketch(&upper, &design("5ml r12@20 .. 7dl")).unwrap();

@@ -105,7 +105,7 @@ fn a_place_is_asked_by_descriptions_and_the_miss_is_told() {
 
 #[test]
 fn a_flap_is_designed_end_by_end() {
-    let input = "sulcular\n4 ml\n10 20\n6 dl\nnone\nyes\ncertain\nstop\n";
+    let input = "sulcular\n4 ml\n10 20\n6 dl\nnone\nnone\nyes\ncertain\nstop\n";
     let (said, answers) = spoken(DESIGNING, "lower-five-root", input);
     in_order(
         &said,
@@ -118,7 +118,7 @@ fn a_flap_is_designed_end_by_end() {
 
 #[test]
 fn findings_of_a_flap_are_read_out_and_judged() {
-    let input = "sulcular\n4 ml\n12 10\n7 dl\nnone\nyes\ncertain\nstop\n";
+    let input = "sulcular\n4 ml\n12 10\n7 dl\nnone\nnone\nyes\ncertain\nstop\n";
     let (said, answers) = spoken(DESIGNING, "lower-six-beside-defect", input);
     in_order(
         &said,
@@ -190,7 +190,7 @@ fn wordings_take_turns_and_a_changed_key_is_told() {
         (
             DESIGNING,
             "lower-five-root",
-            "sulcular\n4 ml\n10 20\n6 dl\nnone\nyes\ncertain\nstop\n",
+            "sulcular\n4 ml\n10 20\n6 dl\nnone\nnone\nyes\ncertain\nstop\n",
         ),
         (
             CASES,

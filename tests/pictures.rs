@@ -142,17 +142,31 @@ fn a_query_that_cannot_be_stored_is_told_and_stays_at_hand() {
 
 #[test]
 fn a_flap_is_asked_end_by_end_and_read_back() {
-    let input = "sulcular\n4 ml\n10 20\n6 dl\nnone\nyes\nlikely\nstop\n";
+    let input = "sulcular\n4 ml\n10 20\n6 dl\nnone\nnone\nyes\nlikely\nstop\n";
     let (said, answers) = spoken("premolar-root", input);
     insta::assert_snapshot!(said);
     assert!(answers[0].right);
     assert_eq!(answers[0].response, ["4ml r10@20 .. 6dl"]);
 }
 
+/// A limb may be drawn in any lower case, and the question must not tell where it is needed; beside a distal release there
+/// is none to ask for.
+#[test]
+fn a_limb_is_asked_for_in_every_lower_case() {
+    let input = "sulcular\n4 ml\nnone\n7 dl\nnone\n10 45\nyes\nlikely\nstop\n";
+    let (said, answers) = spoken("premolar-root", input);
+    assert!(said.contains("Limb behind the last tooth"), "{said}");
+    assert_eq!(answers[0].response[0], "4ml .. 7dl limb10@45");
+    let input = "sulcular\n4 ml\nnone\n7 dl\n10 10\nyes\nlikely\nstop\n";
+    let (said, answers) = spoken("premolar-root", input);
+    assert!(!said.contains("Limb behind the last tooth"), "{said}");
+    assert_eq!(answers[0].response[0], "4ml .. 7dl r10@10");
+}
+
 #[test]
 fn a_flap_that_is_none_is_asked_again() {
-    let input = "deep\nsulcular\nfour\n6 dl\nnone\n4 ml\nnone\nsulcular\n5 ml\n10 10\n7 dl\nnone\nno\n\
-                 sulcular\n4 mp\n10 5\n6 dl\nnone\nmaybe\nyes\nc\nstop\n";
+    let input = "deep\nsulcular\nfour\n6 dl\nnone\n4 ml\nnone\nnone\nsulcular\n5 ml\n10 10\n7 dl\nnone\nnone\nno\n\
+                 sulcular\n4 mp\n10 5\n6 dl\nnone\nnone\nmaybe\nyes\nc\nstop\n";
     let (said, answers) = spoken("premolar-root", input);
     insta::assert_snapshot!(said);
     assert_eq!(answers[0].response, ["4mp r10@5 .. 6dl", "start"]);

@@ -3,7 +3,7 @@
 use std::collections::{HashMap, VecDeque};
 
 use super::fingerprint::fingerprint;
-use super::model::{Deck, Item};
+use super::model::{Body, Deck, Item};
 
 /// What became of an item that is not what it was.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -162,10 +162,14 @@ fn change(old: &Item, new: &Item) -> Option<Change> {
     if old == new {
         return None;
     }
-    let in_old_place = Item {
+    let mut in_old_place = Item {
         topic: old.topic.clone(),
         ..new.clone()
     };
+    if let Body::Case(case) = &mut in_old_place.body {
+        // Its parts have their own sources by now.
+        case.inherit(&old.topic, &[]);
+    }
     let fate = if fingerprint(old) != fingerprint(new) {
         Fate::Rekeyed
     } else if in_old_place == *old {

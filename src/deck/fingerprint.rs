@@ -3,10 +3,11 @@
 //! Answers keep the fingerprint of the item they were given to. A new edition of a deck may mend a comma, and the
 //! history must stay; it may also move the key, and answers to the old key must not count for the new. So the
 //! fingerprint looks at what is right and, of each text, only at what could turn its meaning: numbers with their units,
-//! terms that exclude others, short names in capitals, and the first letters of its longer words. A mended letter, accent
-//! or inflection changes none of these, nor does another order of the options in the file.
+//! terms that exclude others, short names in capitals, words of up to three letters (`lip`, `gas`) that do more than join
+//! others, and the first letters of longer words. A mended letter, accent or inflection of those changes none of these, nor does
+//! another order of the options in the file.
 //!
-//! Limits: a letter mended in a word of four letters, in a first letter, in a telling beginning (`hypo-`), or one that
+//! Limits: a letter mended in a word of up to four letters, in a first letter, in a telling beginning (`hypo-`), or one that
 //! makes or breaks an `ae` counts as a change; a rewording that keeps all first letters does not. The first only restarts an item's schedule.
 
 mod quantity;
@@ -19,7 +20,7 @@ use super::terms;
 use crate::figure::teeth::Tooth;
 use crate::flap::{Defect, Family, Rule};
 use crate::text;
-use quantity::{number_length, number_word, unit, value};
+use quantity::{joins, number_length, number_word, unit, value};
 
 /// The fingerprint of what is right about an item.
 #[must_use]
@@ -217,8 +218,8 @@ fn signatures(texts: &[&str]) -> Vec<String> {
     texts.iter().zip(&shallow).map(told_apart).collect()
 }
 
-/// What could turn the meaning of a text, with the first `depth` letters of each word of four letters or more; beyond
-/// the first letter shorter words count too.
+/// What could turn the meaning of a text, with the first `depth` letters of each word of four letters or more. Shorter words count
+/// whole; those that only join others count beyond the first letter.
 fn signature(text: &str, depth: usize) -> String {
     let text = text.replace("per cent", "%");
     let words: Vec<Word<'_>> = words(&text).collect();
@@ -238,16 +239,38 @@ fn signature(text: &str, depth: usize) -> String {
                 _ => None,
             };
             at += usize::from(unit.is_some());
-            parts.push(format!("{number}{}", unit.unwrap_or_default()));
+            let mut part = format!("{number}{}", unit.unwrap_or_default());
+            // 7 mg/kg, 2 mL/kg/h, 7 mg per kg.
+            while let Some((denominator, length)) = denominator(words.get(at..).unwrap_or_default())
+            {
+                part.push('/');
+                part.push_str(&denominator);
+                at += length;
+            }
+            parts.push(part);
             continue;
         }
         match word {
             Word::Letters(letters) => parts.extend(of_word(letters, at == 1, depth)),
+            Word::Sign('/') | Word::Number(_) => {}
             Word::Sign(sign) => parts.push(sign.to_string()),
-            Word::Number(_) => {}
         }
     }
     parts.join(" ")
+}
+
+/// What an amount is divided by, and how many words say so.
+fn denominator(words: &[Word<'_>]) -> Option<(String, usize)> {
+    match words {
+        [Word::Sign('/'), Word::Letters(letters), ..] => Some((
+            unit(letters).map_or_else(|| terms::folded(letters), str::to_owned),
+            2,
+        )),
+        [Word::Letters(per), Word::Letters(letters), ..] if per.eq_ignore_ascii_case("per") => {
+            Some((unit(letters)?.to_owned(), 2))
+        }
+        _ => None,
+    }
 }
 
 /// What of an ordinary word could turn a meaning.
@@ -264,8 +287,10 @@ fn of_word(letters: &str, is_first: bool, depth: usize) -> Vec<String> {
     } else if let Some(beginning) = terms::beginning(&folded) {
         parts.push(format!("{beginning}-"));
     }
-    if length >= 4 || depth > 1 {
+    if length >= 4 || (depth > 1 && joins(&folded)) {
         parts.push(folded.chars().take(depth).collect());
+    } else if depth > 1 || (parts.is_empty() && !joins(&folded)) {
+        parts.push(folded);
     }
     parts
 }
@@ -283,7 +308,7 @@ enum Word<'t> {
     Letters(&'t str),
     /// Digits, with points, commas and colons between them.
     Number(&'t str),
-    /// A sign that changes a number's meaning.
+    /// A sign that changes a number's meaning, or the stroke of a unit.
     Sign(char),
 }
 
@@ -308,8 +333,8 @@ fn words(text: &str) -> impl Iterator<Item = Word<'_>> {
             match first {
                 _ if first.is_ascii_digit() => return Some(Word::Number(word)),
                 _ if first.is_alphabetic() => return Some(Word::Letters(word)),
-                '<' | '>' | '≤' | '≥' | '±' | '+' | '−' | '=' | '%' | '°' | '½' | '¼' | '¾' =>
-                {
+                '<' | '>' | '≤' | '≥' | '±' | '+' | '−' | '=' | '%' | '°' | '/' | '½' | '¼'
+                | '¾' => {
                     return Some(Word::Sign(first));
                 }
                 _ => {}
@@ -338,6 +363,10 @@ mod tests {
             ("5 per cent", "5%"),
             ("a slow-healing wound", "a slow healing wound"),
             ("NOT the buccal side", "not the bucal side"),
+            ("7 mg/kg", "7 mg per kilogram"),
+            ("2 ml/kg/h", "2.0 mL / kg / hr"),
+            ("Lip and chin", "the lip, the chin"),
+            ("the patient's tongue", "the patients tongue"),
         ] {
             assert!(
                 same(one, two),
@@ -364,6 +393,13 @@ mod tests {
             ("vitamin K", "vitamin C"),
             ("wait two weeks", "wait three weeks"),
             ("medial pterygoid", "lateral pterygoid"),
+            ("lip", "jaw"),
+            ("Pus", "Gas"),
+            ("7 mg/kg", "7 mg/h"),
+            ("At most 7 mg/kg", "At most 7 mg"),
+            ("2 mL/kg/h", "2 mL/kg"),
+            ("60 min", "60/min"),
+            ("4 mg/tooth", "4 mg/quadrant"),
         ] {
             assert!(!same(one, two), "{one:?} / {two:?}: {}", signature(one, 1));
         }
@@ -372,7 +408,7 @@ mod tests {
     #[test]
     fn texts_that_share_their_initials_are_told_apart() {
         let signed = signatures(&["Bleeding", "Bruising", "Swelling", "Red", "Tan"]);
-        assert_eq!(signed, ["bl", "br", "s", "re", "ta"]);
+        assert_eq!(signed, ["bl", "br", "s", "red", "tan"]);
         let signed = signatures(&["5*", "5**"]);
         assert_ne!(signed[0], signed[1]);
     }

@@ -75,6 +75,9 @@ fn not_utf_8(source: &SourceFile, bytes: &[u8], at: usize) -> Diagnostic {
     .help(help)
 }
 
+/// Forbidden characters of one line that are told one by one.
+const MOST_A_LINE: usize = 10;
+
 /// Reports every forbidden character; true if one of them means something else to a parser than to the eye.
 fn forbidden(source: &SourceFile, found: &mut Diagnostics) -> bool {
     let mut hides = false;
@@ -86,12 +89,29 @@ fn forbidden(source: &SourceFile, found: &mut Diagnostics) -> bool {
     {
         return hides;
     }
-    for (at, character) in text::harmful(source.text()) {
-        hides |=
-            character.is_control() || matches!(character, '\u{2028}' | '\u{2029}' | '\u{FEFF}');
-        found.push_with(Severity::Error, || {
-            forbidden_character(source, at, character)
-        });
+    let mut harmful = text::harmful(source.text()).peekable();
+    while let Some((first, _)) = harmful.peek() {
+        let line = source.line(source.line_at(*first));
+        let mut count = 0;
+        let is_here = |(at, _): &(usize, char)| *at <= line.end();
+        while let Some((at, character)) = harmful.next_if(is_here) {
+            hides |=
+                character.is_control() || matches!(character, '\u{2028}' | '\u{2029}' | '\u{FEFF}');
+            count += 1;
+            if count <= MOST_A_LINE {
+                found.push_with(Severity::Error, || {
+                    forbidden_character(source, at, character)
+                });
+            }
+        }
+        if count > MOST_A_LINE {
+            let more = format!("{} more such characters in this line", count - MOST_A_LINE);
+            let span = source.first_line(line);
+            found.push(
+                Diagnostic::error("deck::forbidden-character", more, span, "here")
+                    .help("see whether this is text at all; if it is, take them out"),
+            );
+        }
     }
     hides
 }
@@ -191,6 +211,9 @@ mod tests {
         assert_eq!(codes(b"a: \x1b[2J"), (forbidden.clone(), false));
         assert_eq!(codes("a: b\u{85}c".as_bytes()), (forbidden.clone(), false));
         assert_eq!(codes("a: no\u{202e}t".as_bytes()), (forbidden, true));
+        // A line full of them is told in a few reports.
+        let line = format!("a: {}\nb: \u{202e}", "\u{7}".repeat(5000));
+        assert_eq!(codes(line.as_bytes()).0.len(), MOST_A_LINE + 2);
         let tab = vec!["deck::tab-indentation"];
         assert_eq!(codes(b"a:\n\tb: c"), (tab.clone(), false));
         assert_eq!(codes(b"a:\n- \tb"), (tab, false));

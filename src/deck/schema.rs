@@ -121,7 +121,8 @@ fn value(key: &Key) -> Value {
     match key.name {
         "deck" | "id" if key.holds.starts_with("the short name") => id("A-Za-z"),
         "deck" | "id" => id("a-z"),
-        "title" | "rule" | "unit" | "name" => line(longest::LINE),
+        "title" | "rule" | "name" => line(longest::LINE),
+        "unit" => line(longest::TERM),
         // Which kinds there are depends on where it stands: see `by_kind`.
         "kind" | "round" => json!({"type": "string"}),
         "edition" => json!({"type": "string", "pattern": r"^\s*[0-9]{4}-[0-9]{2}-[0-9]{2}\s*$"}),
@@ -155,7 +156,7 @@ fn value(key: &Key) -> Value {
         // What a drawing holds is the drawings' own business.
         "diagrams" => list(&json!({"type": "object"}), 1, None),
         "places" => list(&line(longest::LINE), 4, Some(12)),
-        "units" => list(&line(longest::LINE), 1, None),
+        "units" => list(&line(longest::TERM), 1, Some(20)),
         "wrong" => list(&def("wrong-place"), 1, None),
         "case" => def("flap-case"),
         "bone" => def("bone"),

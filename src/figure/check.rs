@@ -108,6 +108,9 @@ fn places(figure: &Figure, findings: &mut Vec<Finding>) {
             Fault::PlaceCount(figure.places.len()),
         ));
     }
+    if figure.places.len() > *PLACES.end() {
+        return;
+    }
     let mut names = BTreeSet::new();
     for (index, place) in figure.places.iter().enumerate() {
         let path = format!("places[{index}]");

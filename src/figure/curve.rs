@@ -199,7 +199,7 @@ mod tests {
     #[test]
     fn a_curve_passes_its_points() {
         for closed in [false, true] {
-            let knots = points("0,0 5,3 9,0! 4,-4 2,-2").unwrap();
+            let knots = points("0,0 5,3 9,0! 4,-4 2,-2", 1.0).unwrap();
             let chain = smooth(&knots, closed);
             for knot in &knots {
                 let nearest = chain
@@ -213,7 +213,7 @@ mod tests {
 
     #[test]
     fn between_corners_a_line_is_straight() {
-        let chain = smooth(&points("0,0! 4,0! 4,4! 0,4!").unwrap(), true);
+        let chain = smooth(&points("0,0! 4,0! 4,4! 0,4!", 1.0).unwrap(), true);
         assert!(chain.iter().all(|p| {
             [p.x, p.y, 4.0 - p.x, 4.0 - p.y]
                 .iter()
@@ -223,7 +223,7 @@ mod tests {
 
     #[test]
     fn a_smooth_ring_through_a_square_bulges() {
-        let chain = smooth(&points("0,0 4,0 4,4 0,4").unwrap(), true);
+        let chain = smooth(&points("0,0 4,0 4,4 0,4", 1.0).unwrap(), true);
         assert_eq!(chain.len(), 4 * usize::from(STEPS));
         assert!(chain.iter().any(|p| p.y < -0.3));
     }
@@ -232,7 +232,7 @@ mod tests {
     fn repeated_points_do_no_harm() {
         for text in ["1,1", "1,1 1,1", "1,1 1,1 1,1 2,2", "0,0 1,0 0,0"] {
             for closed in [false, true] {
-                let chain = smooth(&points(text).unwrap(), closed);
+                let chain = smooth(&points(text, 1.0).unwrap(), closed);
                 assert!(chain.iter().all(|p| p.is_finite()), "{text}");
             }
         }

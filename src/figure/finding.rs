@@ -144,7 +144,8 @@ pub enum Fault {
     Overlap(String, String),
     /// Two places too near to tell apart in the smallest window.
     #[error(
-        "{0:?} and {1:?} are {2:.1} cells apart in the smallest drawing (35 by 18 cells); 2 are needed"
+        "{0:?} and {1:?} are {below} cells apart in the smallest drawing (35 by 18 cells); 2 are needed",
+        below = tenths_below(*.2)
     )]
     Close(String, String, f64),
     /// A shape that cannot be seen.
@@ -176,7 +177,11 @@ pub enum Fault {
     #[error("{0:?} and {1:?} are described in the same words")]
     SameWords(String, String),
     /// An arch whose curve ends before its teeth do.
-    #[error("the curve is {has_mm:.1} mm long, the teeth along it are {needs_mm:.1}")]
+    #[error(
+        "the curve is {} mm long, the teeth along it are {}",
+        tenths_below(*.has_mm),
+        tenths_above(*.needs_mm)
+    )]
     ShortArch {
         /// Length of the curve, mm.
         has_mm: f64,
@@ -190,6 +195,15 @@ pub enum Fault {
 
 fn hint(near: Option<&str>) -> String {
     near.map_or_else(String::new, |near| format!("; did you mean `{near}`?"))
+}
+
+/// To a tenth, but never up: what falls short is not told as if it did not.
+fn tenths_below(value: f64) -> String {
+    format!("{:.1}", (value * 10.0).floor() / 10.0)
+}
+
+fn tenths_above(value: f64) -> String {
+    format!("{:.1}", (value * 10.0).ceil() / 10.0)
 }
 
 impl Fault {

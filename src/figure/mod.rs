@@ -16,7 +16,6 @@ pub mod picture;
 pub mod places;
 pub mod point;
 pub mod projection;
-pub mod quadrant;
 pub mod raster;
 pub mod read;
 mod read_shape;

@@ -275,22 +275,6 @@ impl Frame {
     }
 }
 
-impl Placing {
-    /// The same followed by a reflection at `x_mm`. Two reflections at x and at y are a shift by 2 (y - x).
-    fn mirrored(self, x_mm: f64) -> Self {
-        let (by, reflection) = match self.reflection {
-            Reflection::None => (0.0, Reflection::Flip(x_mm)),
-            Reflection::Flip(old) => (2.0 * (x_mm - old), Reflection::None),
-            Reflection::Mirror(old) => (2.0 * (x_mm - old), Reflection::Mirror(2.0 * x_mm - old)),
-        };
-        Self {
-            shift: self.shift.plus(Point::new(by, 0.0)),
-            reflection,
-            ..self
-        }
-    }
-}
-
 impl Form {
     /// Whether it encloses an area that can be a region.
     #[must_use]
@@ -325,48 +309,5 @@ impl Figure {
         self.shapes
             .iter()
             .find(|shape| shape.id.as_deref() == Some(id))
-    }
-
-    /// The same of the other side of the body: reflected within its frame, left and right exchanged. It takes a
-    /// `view` of its own, since the words of the old one name the side. For figures of one side whose
-    /// descriptions name none. Points to be laid over it are reflected in the middle of the frame as well.
-    #[must_use]
-    pub fn mirrored(&self, view: String) -> Self {
-        let middle = self.frame.centre().x;
-        let toward = Toward {
-            left: self.toward.right.clone(),
-            right: self.toward.left.clone(),
-            ..self.toward.clone()
-        };
-        let shapes = self.shapes.iter().map(|shape| Shape {
-            placing: shape.placing.mirrored(middle),
-            ..shape.clone()
-        });
-        let places = self.places.iter().map(|place| Place {
-            at: place.at.reflected(middle),
-            ..place.clone()
-        });
-        let labels = self.labels.iter().map(|label| Label {
-            at: label.at.reflected(middle),
-            ..label.clone()
-        });
-        Self {
-            id: self.id.clone(),
-            view,
-            frame: self.frame,
-            toward,
-            shapes: shapes.collect(),
-            labels: labels.collect(),
-            places: places.collect(),
-        }
-    }
-
-    /// The same figure with another part of the plane shown.
-    #[must_use]
-    pub fn zoomed(&self, frame: Frame) -> Self {
-        Self {
-            frame,
-            ..self.clone()
-        }
     }
 }

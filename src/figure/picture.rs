@@ -79,7 +79,6 @@ pub struct Picture {
     size: Size,
     cells: Vec<Cell>,
     letters: Vec<(usize, CellAt)>,
-    cell_mm: f64,
 }
 
 impl Picture {
@@ -98,10 +97,8 @@ impl Picture {
             size,
             cells,
             letters: Vec::new(),
-            cell_mm: 0.0,
         };
         if let Some(projection) = Projection::fit(figure.frame, size, setting.cell_ratio) {
-            picture.cell_mm = projection.cell_mm();
             picture.lay(figure, overlay, &projection, setting.marks);
         }
         picture
@@ -251,18 +248,6 @@ impl Picture {
         self.cells.chunks(usize::from(self.size.cols).max(1))
     }
 
-    /// Width of a cell in mm, 0 if nothing could be drawn.
-    #[must_use]
-    pub const fn cell_mm(&self) -> f64 {
-        self.cell_mm
-    }
-
-    /// Where the letters stand: place by index, and cell. Empty without letters.
-    #[must_use]
-    pub fn letters(&self) -> &[(usize, CellAt)] {
-        &self.letters
-    }
-
     /// The place whose letter stands nearest to a cell, if one stands within two cells of it.
     #[must_use]
     pub fn place_at(&self, cell: CellAt) -> Option<usize> {
@@ -380,7 +365,7 @@ mod tests {
             ..Overlay::default()
         };
         let picture = draw(&overlay, Size::new(12, 6));
-        let mut cells: Vec<CellAt> = picture.letters().iter().map(|(_, at)| *at).collect();
+        let mut cells: Vec<CellAt> = picture.letters.iter().map(|(_, at)| *at).collect();
         cells.sort();
         cells.dedup();
         assert_eq!(cells.len(), 10);

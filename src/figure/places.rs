@@ -3,7 +3,6 @@
 //! A candidate chooses among named places and never places a free cursor: knowledge is tried, not aim.
 
 use super::model::{Figure, Place};
-use super::point::Point;
 use super::words;
 
 /// Beyond this distance a miss is told without millimetres.
@@ -175,16 +174,4 @@ pub fn told(figure: &Figure, chosen: usize, key: usize) -> Option<String> {
     let miss = miss(figure, chosen, key)?.words();
     let name = |place: usize| words::with_article(&figure.places[place].name);
     Some(format!("{}, {miss} {}", name(chosen), name(key)))
-}
-
-/// Ids of the closed shapes that hold a point, in painting order.
-#[must_use]
-pub fn shapes_around(figure: &Figure, point: Point) -> Vec<&str> {
-    figure
-        .shapes
-        .iter()
-        .filter(|shape| shape.form.is_closed())
-        .filter(|shape| shape.strokes().iter().any(|stroke| stroke.contains(point)))
-        .filter_map(|shape| shape.id.as_deref())
-        .collect()
 }

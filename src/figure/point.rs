@@ -104,11 +104,11 @@ pub enum PointsError {
     },
 }
 
-/// Reads points from text: pairs `x,y` in mm with blanks between them, `!` after a corner.
+/// Reads points from text: pairs `x,y` in units of so many mm with blanks between them, `!` after a corner.
 ///
 /// # Errors
 /// What is wrong first, and at which byte.
-pub fn points(text: &str) -> Result<Vec<Knot>, PointsError> {
+pub fn points(text: &str, unit_mm: f64) -> Result<Vec<Knot>, PointsError> {
     let mut knots = Vec::new();
     for word in text.split_whitespace() {
         // Both slices come from one text: their distance is the offset.
@@ -116,7 +116,7 @@ pub fn points(text: &str) -> Result<Vec<Knot>, PointsError> {
         if knots.len() == MOST_POINTS {
             return Err(PointsError::TooMany { offset });
         }
-        knots.push(knot(word, offset)?);
+        knots.push(knot(word, offset, unit_mm)?);
     }
     if knots.is_empty() {
         return Err(PointsError::Empty);
@@ -124,12 +124,13 @@ pub fn points(text: &str) -> Result<Vec<Knot>, PointsError> {
     Ok(knots)
 }
 
-fn knot(word: &str, offset: usize) -> Result<Knot, PointsError> {
+fn knot(word: &str, offset: usize, unit_mm: f64) -> Result<Knot, PointsError> {
     let corner = word.ends_with('!');
     let pair = word.strip_suffix('!').unwrap_or(word);
     let (x, y) = pair.split_once(',').ok_or(PointsError::Pair { offset })?;
     let number = |text: &str| {
         text.parse::<f64>()
+            .map(|units| units * unit_mm)
             .map_err(|_| PointsError::Pair { offset })
     };
     let at = Point::new(number(x)?, number(y)?);
@@ -145,7 +146,7 @@ mod tests {
 
     #[test]
     fn pairs_and_corners_are_read() {
-        let knots = points(" 0,0 5.5,-3  9,0! ").unwrap();
+        let knots = points(" 0,0 5.5,-3  9,0! ", 1.0).unwrap();
         assert_eq!(knots.len(), 3);
         assert_eq!(knots[1].at, Point::new(5.5, -3.0));
         assert_eq!(
@@ -170,9 +171,14 @@ mod tests {
             ("0,1000.5", PointsError::Reach { offset: 0 }),
             (&many, PointsError::TooMany { offset: 800 }),
         ] {
-            assert_eq!(points(text), Err(error), "{text:?}");
+            assert_eq!(points(text, 1.0), Err(error), "{text:?}");
         }
-        assert_eq!(points("1000,-1000").unwrap().len(), 1);
+        assert_eq!(points("1000,-1000", 1.0).unwrap().len(), 1);
+        // What counts is the length in mm.
+        let far = points("0,0! 5,0! 5,120! 0,3!", 10.0);
+        assert_eq!(far, Err(PointsError::Reach { offset: 10 }));
+        let near = points("5000,0", 0.1).unwrap();
+        assert!((near[0].at.x - 500.0).abs() < 1e-9);
     }
 
     #[test]

@@ -20,7 +20,7 @@ use serde_yaml::{Mapping, Value};
 
 use super::finding::{Fault, Finding, Wanted};
 use super::model::{Figure, Frame, Label, MOST_SHAPES, Place, Shape, Toward};
-use super::point::{Knot, Point, PointsError, REACH_MM, points};
+use super::point::{Knot, Point, REACH_MM, points};
 use super::read_shape;
 
 /// Reads a figure.
@@ -268,7 +268,12 @@ impl Reader {
         count: std::ops::RangeInclusive<usize>,
     ) -> Option<Vec<Knot>> {
         let value = self.required(at, key)?;
-        let fault = match value.as_str().map(|text| self.in_mm(text, wanted)) {
+        // Angles are no lengths.
+        let unit_mm = match wanted {
+            Wanted::TwoAngles => 1.0,
+            _ => self.unit_mm,
+        };
+        let fault = match value.as_str().map(|text| points(text, unit_mm)) {
             Some(Err(error)) => error.into(),
             Some(Ok(knots)) if count.contains(&knots.len()) => return Some(knots),
             Some(Ok(knots)) if knots.len() < *count.start() && *count.end() > 2 => {
@@ -278,19 +283,6 @@ impl Reader {
         };
         self.add(at.path_of(key), fault);
         None
-    }
-
-    /// Points in mm; angles are no lengths and stay as they are.
-    fn in_mm(&self, text: &str, wanted: Wanted) -> Result<Vec<Knot>, PointsError> {
-        let mut knots = points(text)?;
-        if wanted != Wanted::TwoAngles {
-            for Knot { at, .. } in &mut knots {
-                let mm = self.mm(at.x).zip(self.mm(at.y));
-                let (x, y) = mm.ok_or(PointsError::Reach { offset: 0 })?;
-                *at = Point::new(x, y);
-            }
-        }
-        Ok(knots)
     }
 
     /// One point that must be there.

@@ -98,16 +98,15 @@ fn extent(reader: &mut Reader, at: &At<'_>) -> Option<(f64, f64)> {
         reader.add(at.path.clone(), Fault::Missing("size"));
         return None;
     };
-    let size = match (value.as_f64(), value.as_str().map(points)) {
-        (Some(both), _) => Some((both, both)),
+    let read = value.as_str().map(|text| points(text, reader.unit_mm));
+    let size = match (value.as_f64(), read) {
+        (Some(both), _) => reader.mm(both).map(|mm| (mm, mm)),
         (_, Some(Ok(knots))) if knots.len() == 1 => {
             knots.first().map(|knot| (knot.at.x, knot.at.y))
         }
         _ => None,
     };
-    let size = size
-        .and_then(|(width, height)| reader.mm(width).zip(reader.mm(height)))
-        .filter(|&(width, height)| width > 0.0 && height > 0.0);
+    let size = size.filter(|&(width, height)| width > 0.0 && height > 0.0);
     if size.is_none() {
         reader.add(at.path_of("size"), Fault::Expected(Wanted::Extent));
     }

@@ -81,21 +81,6 @@ impl Tooth {
     pub fn between(first: Self, last: Self) -> impl DoubleEndedIterator<Item = Self> + Clone {
         (first.0..=last.0).map(Self)
     }
-
-    /// Its name without the jaw, such as "first molar".
-    #[must_use]
-    pub const fn name(self) -> &'static str {
-        match self.0 {
-            1 => "central incisor",
-            2 => "lateral incisor",
-            3 => "canine",
-            4 => "first premolar",
-            5 => "second premolar",
-            6 => "first molar",
-            7 => "second molar",
-            _ => "third molar",
-        }
-    }
 }
 
 impl fmt::Display for Tooth {
@@ -228,6 +213,18 @@ impl NeckPoint {
         }
     }
 
+    /// How far it lies behind the mesial contact of a tooth whose crown and neck are so wide, mm.
+    #[must_use]
+    pub fn behind_contact_mm(self, crown_mm: f64, neck_mm: f64) -> f64 {
+        match self {
+            Self::MesialPapilla => 0.0,
+            Self::MesialLine => (crown_mm - neck_mm) / 2.0,
+            Self::MidFacial => crown_mm / 2.0,
+            Self::DistalLine => f64::midpoint(crown_mm, neck_mm),
+            Self::DistalPapilla => crown_mm,
+        }
+    }
+
     /// The point with these two letters.
     #[must_use]
     pub fn parse(short: &str) -> Option<Self> {
@@ -250,15 +247,7 @@ pub fn along_mm(jaw: Jaw, tooth: Tooth, point: NeckPoint) -> f64 {
     let Means {
         crown_mm, neck_mm, ..
     } = means(jaw, tooth);
-    let start = mesial_contact_mm(jaw, tooth);
-    let centre = start + crown_mm / 2.0;
-    match point {
-        NeckPoint::MesialPapilla => start,
-        NeckPoint::MesialLine => centre - neck_mm / 2.0,
-        NeckPoint::MidFacial => centre,
-        NeckPoint::DistalLine => centre + neck_mm / 2.0,
-        NeckPoint::DistalPapilla => start + crown_mm,
-    }
+    mesial_contact_mm(jaw, tooth) + point.behind_contact_mm(crown_mm, neck_mm)
 }
 
 /// The tooth whose crown covers a place along the arch; a contact belongs to the tooth behind it.

@@ -39,11 +39,11 @@ pub fn needs_of(direction: &str) -> bool {
     .contains(&last)
 }
 
-/// A name in a sentence: with "the", unless it has an article or is a proper name.
+/// A name in a sentence: with "the", unless it has an article.
 #[must_use]
 pub fn with_article(name: &str) -> String {
     let first = name.split_whitespace().next().unwrap_or_default();
-    if ["a", "an", "the"].contains(&first) {
+    if ["a", "an", "the"].contains(&first.to_lowercase().as_str()) {
         name.to_owned()
     } else {
         format!("the {name}")
@@ -90,5 +90,6 @@ mod tests {
         assert!(!needs_of("behind"));
         assert_eq!(with_article("condyle"), "the condyle");
         assert_eq!(with_article("the condyle"), "the condyle");
+        assert_eq!(with_article("The condyle"), "The condyle");
     }
 }

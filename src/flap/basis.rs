@@ -23,14 +23,6 @@ pub enum Basis {
     Deck(String),
 }
 
-impl Basis {
-    /// Whether somebody still has to compare it with the book.
-    #[must_use]
-    pub const fn is_unverified(&self) -> bool {
-        matches!(self, Self::FromMemory(_) | Self::Assumption)
-    }
-}
-
 impl fmt::Display for Basis {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
@@ -51,8 +43,5 @@ mod tests {
     fn a_recalled_source_is_marked() {
         let recalled = Basis::FromMemory("Hupp 2019");
         assert_eq!(recalled.to_string(), "Hupp 2019 (from memory)");
-        assert!(recalled.is_unverified());
-        assert!(!Basis::CommonPractice.is_unverified());
-        assert!(!Basis::Deck("Class notes 2026".to_owned()).is_unverified());
     }
 }

@@ -3,7 +3,7 @@
 use super::geometry::{Block, Spot};
 use super::row::Row;
 use super::surroundings::Surroundings;
-use super::thresholds::Thresholds;
+use super::thresholds::{LimitError, Thresholds};
 use crate::figure::teeth::{Jaw, Tooth};
 use thiserror::Error;
 
@@ -157,6 +157,12 @@ pub enum CaseError {
         /// What was given, mm.
         attached_mm: f64,
     },
+    /// Attached gingiva measured where no junction ends it.
+    #[error("the palate is attached all over; leave the width of attached gingiva out")]
+    AttachedPalate,
+    /// Attached gingiva and sulcus reach farther than any junction.
+    #[error(transparent)]
+    Junction(#[from] LimitError),
 }
 
 impl Case {
@@ -204,6 +210,13 @@ impl Case {
     #[must_use]
     pub const fn jaw(&self) -> Jaw {
         self.operation.jaw
+    }
+
+    /// Whether a ramus rises behind the last tooth, up which a limb can run. A limb may be part of any design there,
+    /// whether it serves or not.
+    #[must_use]
+    pub const fn has_ramus(&self) -> bool {
+        matches!(self.operation.jaw, Jaw::Lower)
     }
 
     /// Which side of the patient.

@@ -87,6 +87,14 @@ pub struct Limb {
     pub buccal_deg: f64,
 }
 
+impl Limb {
+    /// How far distal of its start it reaches along the row, mm.
+    #[must_use]
+    pub fn reach_mm(self) -> f64 {
+        self.length_mm * self.buccal_deg.to_radians().cos()
+    }
+}
+
 /// One end of the margin.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct End {

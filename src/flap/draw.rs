@@ -8,7 +8,7 @@ use super::case::{Case, Quadrant};
 use super::design::{Cut, Design, DesignError, End, EndSide};
 use super::geometry::Spot;
 use super::measure::measure;
-use crate::figure::teeth::{self, NeckPoint};
+use crate::figure::teeth;
 
 /// A point of the page: x to the right, y up, mm.
 pub type PagePoint = (f64, f64);
@@ -16,7 +16,7 @@ pub type PagePoint = (f64, f64);
 /// Step between points of a cut along the gum, mm.
 const STEP_MM: f64 = 0.5;
 
-/// A design and its site, ready to be painted.
+/// A design, ready to be painted.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Sketch {
     /// The cut along the gum, mesial end first.
@@ -25,35 +25,6 @@ pub struct Sketch {
     pub releases: Vec<Vec<PagePoint>>,
     /// The distal limb, the gum behind the last tooth laid flat: a turn to the buccal runs apically.
     pub limb: Option<Vec<PagePoint>>,
-    /// Corners of the bone to be removed.
-    pub bone: Vec<PagePoint>,
-    /// The middle of the neck of every tooth of the site.
-    pub site: Vec<PagePoint>,
-}
-
-impl Sketch {
-    /// Lower left and upper right corner around everything, with room on each side, mm.
-    #[must_use]
-    pub fn extent(&self, room_mm: f64) -> (PagePoint, PagePoint) {
-        let points = self
-            .cut
-            .iter()
-            .chain(self.releases.iter().flatten())
-            .chain(self.limb.iter().flatten())
-            .chain(&self.bone)
-            .chain(&self.site);
-        let none = (
-            (f64::INFINITY, f64::INFINITY),
-            (f64::NEG_INFINITY, f64::NEG_INFINITY),
-        );
-        let (low, high) = points.fold(none, |(low, high), &(x, y)| {
-            ((low.0.min(x), low.1.min(y)), (high.0.max(x), high.1.max(y)))
-        });
-        (
-            (low.0 - room_mm, low.1 - room_mm),
-            (high.0 + room_mm, high.1 + room_mm),
-        )
-    }
 }
 
 /// Lays a design on the page.
@@ -79,18 +50,12 @@ pub fn sketch(case: &Case, design: &Design) -> Result<Sketch, DesignError> {
         );
         [start, end].map(|spot| page(case, spot)).to_vec()
     });
-    let site = case.site().iter().map(|&tooth| {
-        let along = case.row().along_mm(tooth, NeckPoint::MidFacial);
-        page(case, Spot::new(along, 0.0))
-    });
     Ok(Sketch {
         cut: stations(first, last)
             .map(|along| page(case, edge(case, design.cut(), along)))
             .collect(),
         releases: releases.collect(),
         limb,
-        bone: case.block().corners().map(|spot| page(case, spot)).to_vec(),
-        site: site.collect(),
     })
 }
 

@@ -42,6 +42,8 @@ pub enum Limit {
     Palate,
     /// Least turn of a distal limb to the buccal.
     LimbTurn,
+    /// Least length of a distal limb that lays a third molar open.
+    LimbLength,
     /// Depth of the lower vestibule below the necks.
     VestibuleLower,
     /// Depth of the upper vestibule below the necks.
@@ -75,7 +77,7 @@ pub enum Unit {
 
 impl Limit {
     /// All limits.
-    pub const ALL: [Self; 25] = [
+    pub const ALL: [Self; 26] = [
         Self::LengthPerBase,
         Self::BreadthPerBase,
         Self::Spread,
@@ -93,6 +95,7 @@ impl Limit {
         Self::InfraorbitalHeight,
         Self::Palate,
         Self::LimbTurn,
+        Self::LimbLength,
         Self::VestibuleLower,
         Self::VestibuleUpper,
         Self::JunctionLower,
@@ -124,6 +127,7 @@ impl Limit {
             Self::InfraorbitalHeight => "infraorbital-height",
             Self::Palate => "palate",
             Self::LimbTurn => "limb-turn",
+            Self::LimbLength => "limb-length",
             Self::VestibuleLower => "vestibule-lower",
             Self::VestibuleUpper => "vestibule-upper",
             Self::JunctionLower => "junction-lower",
@@ -193,7 +197,8 @@ impl Limit {
                 Basis::Read("second premolar in two thirds of 314 scans, Zurich 2019"),
             ),
             Self::RootEnd => (2.0, Basis::Assumption),
-            Self::Mental => (5.0, Basis::Assumption),
+            // A shorter limb is a nick behind the last tooth, no cut up the ramus.
+            Self::Mental | Self::LimbLength => (5.0, Basis::Assumption),
             // Two standard deviations of its height (3.6 mm in the source of the height), half of its own height and a millimetre.
             Self::Infraorbital => (10.0, Basis::Assumption),
             Self::InfraorbitalAlong => (

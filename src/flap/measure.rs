@@ -17,12 +17,10 @@ pub struct Figures {
     pub margin_mm: f64,
     /// Width between the feet of the sides; negative if they cross.
     pub base_mm: f64,
-    /// Depth of the deepest release below its start, or of the bone if there is none.
+    /// Depth of the deepest release below its start, or of the bone below the cut if there is none.
     pub length_mm: f64,
     /// Mesial and distal end of the margin along the row.
     pub ends_mm: (f64, f64),
-    /// Outline of what is raised: mesial end, mesial foot, distal foot, distal end.
-    pub polygon: [Spot; 4],
     /// Whole teeth freed mesial of the site, missing ones not counted.
     pub mesial_teeth: u8,
     /// Whole teeth freed distal of the site.
@@ -73,7 +71,7 @@ impl ReleaseFigures {
 /// # Errors
 /// [`DesignError::LimbInUpperJaw`] if the design has a limb where no ramus rises.
 pub fn measure(case: &Case, design: &Design) -> Result<Figures, DesignError> {
-    if design.limb().is_some() && case.jaw() == Jaw::Upper {
+    if design.limb().is_some() && !case.has_ramus() {
         return Err(DesignError::LimbInUpperJaw);
     }
     let offset = design.cut().offset_mm();
@@ -103,7 +101,7 @@ pub fn measure(case: &Case, design: &Design) -> Result<Figures, DesignError> {
         .iter()
         .map(|figures| figures.release.depth_mm())
         .reduce(f64::max);
-    let length_mm = deepest.unwrap_or(case.bone().bottom_mm);
+    let length_mm = deepest.unwrap_or((case.bone().bottom_mm - offset).max(0.0));
     let foot = |side, end: Spot| {
         releases
             .iter()
@@ -123,7 +121,6 @@ pub fn measure(case: &Case, design: &Design) -> Result<Figures, DesignError> {
         base_mm: feet.1.along_mm - feet.0.along_mm,
         length_mm,
         ends_mm,
-        polygon: [mesial, feet.0, feet.1, distal],
         mesial_teeth: whole(case, ends_mm, case.mesial_of_site()),
         distal_teeth: whole(case, ends_mm, case.distal_of_site()),
         to_bone: nearest_cut(case.block(), &releases, submarginal),

@@ -34,16 +34,7 @@ impl Row {
     pub fn along_mm(&self, tooth: Tooth, point: NeckPoint) -> f64 {
         let index = usize::from(tooth.number() - 1);
         let start: f64 = self.crowns_mm.iter().take(index).sum();
-        let crown = self.crowns_mm[index];
-        let half_neck = self.necks_mm[index] / 2.0;
-        let centre = start + crown / 2.0;
-        match point {
-            NeckPoint::MesialPapilla => start,
-            NeckPoint::MesialLine => centre - half_neck,
-            NeckPoint::MidFacial => centre,
-            NeckPoint::DistalLine => centre + half_neck,
-            NeckPoint::DistalPapilla => start + crown,
-        }
+        start + point.behind_contact_mm(self.crowns_mm[index], self.necks_mm[index])
     }
 
     /// Both line angles of a tooth, mm from the midline, mesial first.

@@ -7,6 +7,7 @@ use super::case::{Aspect, Case, Quadrant};
 use super::design::{Design, EndSide};
 use super::draft::Draft;
 use super::draw::{PagePoint, sketch, sketch_end};
+use super::form::EQUAL_MM;
 use super::geometry::Block;
 use super::limit::Limit;
 use super::words::describe_case;
@@ -107,7 +108,12 @@ pub fn scene(case: &Case, draft: &Draft) -> Scene {
                 (tooth, page(case, along, -3.0))
             })
             .collect(),
-        figure: figure(case, first, last, deepest + 1.0),
+        figure: figure(
+            case,
+            (first, last),
+            along_mm(case, (first, last), &cut),
+            deepest + 1.0,
+        ),
         cut,
     }
 }
@@ -163,12 +169,44 @@ fn page(case: &Case, along_mm: f64, apical_mm: f64) -> Point {
     Point::new(x, apical(case) * apical_mm)
 }
 
-fn figure(case: &Case, first: Tooth, last: Tooth, deepest_mm: f64) -> Figure {
-    let (jaw, row) = (case.jaw(), case.row());
-    let start = row.along_mm(first, NeckPoint::MesialPapilla) - BESIDE_MM;
-    let has_ramus = jaw == Jaw::Lower && last == Tooth::LAST;
+/// The part of the row that is shown: the teeth and what is cut beside them, mm. A cut adds whole millimetres, so that
+/// the page stands still while a release turns a little.
+fn along_mm(case: &Case, (first, last): (Tooth, Tooth), cut: &[Vec<Point>]) -> (f64, f64) {
+    let row = case.row();
+    let has_ramus = case.has_ramus() && last == Tooth::LAST;
     let behind = if has_ramus { RAMUS_MM } else { BESIDE_MM };
-    let end = row.along_mm(last, NeckPoint::DistalPapilla) + behind;
+    let teeth = (
+        row.along_mm(first, NeckPoint::MesialPapilla) - BESIDE_MM,
+        row.along_mm(last, NeckPoint::DistalPapilla) + behind,
+    );
+    let cut = cut.iter().flatten().map(|at| match case.quadrant() {
+        Quadrant::Left => at.x,
+        Quadrant::Right => -at.x,
+    });
+    cut.fold(teeth, |(start, end), along| {
+        let (low, high) = (along - BESIDE_MM, along + BESIDE_MM);
+        (
+            if low < start - EQUAL_MM {
+                low.floor()
+            } else {
+                start
+            },
+            if high > end + EQUAL_MM {
+                high.ceil()
+            } else {
+                end
+            },
+        )
+    })
+}
+
+fn figure(
+    case: &Case,
+    (first, last): (Tooth, Tooth),
+    (start, end): (f64, f64),
+    deepest_mm: f64,
+) -> Figure {
+    let jaw = case.jaw();
     let corners = [page(case, start, -CORONAL_MM), page(case, end, deepest_mm)];
     let mut shapes = rows(case, first, last);
     let level = |name: &str, apical_mm: f64, line: Line| {
@@ -318,17 +356,52 @@ mod tests {
             let mut draft = draft().on_tooth(EndSide::Mesial, Tooth::new(number).unwrap());
             for _ in 0..12 {
                 draft = draft.lengthened(EndSide::Mesial);
-                let scene = scene(&case(Quadrant::Left), &draft);
-                let frame = scene.figure.frame;
-                let low = scene
-                    .cut
-                    .iter()
-                    .flatten()
-                    .map(|at| at.y)
-                    .fold(0.0, f64::min);
-                assert!(low >= frame.low.y, "{number}: {low}");
+                for quadrant in [Quadrant::Left, Quadrant::Right] {
+                    let scene = scene(&case(quadrant), &draft);
+                    let frame = scene.figure.frame;
+                    for at in scene.cut.iter().flatten() {
+                        assert!(frame.contains(*at), "{number}: {at:?} {frame:?}");
+                    }
+                }
             }
         }
+        // Beyond the teeth that are shown, on either side: 3 mesial of the site, 2 distal of it, or a limb.
+        for text in [
+            "2ml r14@60 .. 7dl",
+            "4ml .. 7dl r20@60",
+            "1mp r40@60 .. 8dp r40@60",
+            "4ml .. 5dl limb40@0",
+            "4ml .. 8dl limb40@30",
+        ] {
+            let design: Design = text.parse().unwrap();
+            let scene = scene(&case(Quadrant::Right), &Draft::from(&design));
+            let frame = scene.figure.frame;
+            let cut = scene.cut.iter().flatten();
+            let (low, high) = cut.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| {
+                (low.min(at.x), high.max(at.x))
+            });
+            assert!(frame.low.x <= low - BESIDE_MM, "{text}: {low} {frame:?}");
+            assert!(high + BESIDE_MM <= frame.high.x, "{text}: {high} {frame:?}");
+            assert!(scene.cut.iter().flatten().all(|at| frame.contains(*at)));
+        }
+    }
+
+    #[test]
+    fn the_page_grows_by_whole_millimetres_and_only_for_a_cut_beyond_it() {
+        let frame = |text: &str| {
+            let design: Design = text.parse().unwrap();
+            scene(&case(Quadrant::Left), &Draft::from(&design))
+                .figure
+                .frame
+        };
+        // Tooth 2 begins at 5: the page, 1 mm in front of it.
+        let usual = frame("4ml .. 7dl");
+        assert_eq!((usual.low.x, usual.high.x), (4.0, 54.0));
+        assert_eq!(frame("2mp .. 7dp"), usual);
+        assert_eq!(frame("3ml r4@10 .. 7dl"), usual);
+        let wider = frame("2ml r10@30 .. 7dl");
+        assert_eq!((wider.low.x, wider.high.x), (-1.0, usual.high.x));
+        assert_eq!(frame("2ml r10@31 .. 7dl"), wider);
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! What a case says beyond the operation: bone lost already, roots that stand out, gingiva to work in or to spare.
 
-use super::case::{Bone, Case, CaseError, DEEPEST_BONE_MM, repeated};
+use super::case::{Aspect, Bone, Case, CaseError, DEEPEST_BONE_MM, repeated};
 use super::geometry::Block;
 use super::limit::Limit;
 use crate::figure::teeth::Tooth;
@@ -58,11 +58,14 @@ impl Case {
             if !(0.0..=WIDEST_ATTACHED_MM).contains(&attached_mm) {
                 return Err(CaseError::Attached { attached_mm });
             }
+            if self.aspect() == Aspect::Palatal {
+                return Err(CaseError::AttachedPalate);
+            }
+            // To a nanometre, since a reveal prints the sum.
             let junction = attached_mm + self.thresholds().value(Limit::Sulcus);
+            let junction = (junction * 1e6).round() / 1e6;
             let limit = Limit::junction(self.jaw());
-            self.thresholds_mut()
-                .set(limit, junction, BY_CASE)
-                .map_err(|_| CaseError::Attached { attached_mm })?;
+            self.thresholds_mut().set(limit, junction, BY_CASE)?;
         }
         self.set_surroundings(surroundings);
         Ok(self)

@@ -2,9 +2,8 @@
 
 use super::case::{Aspect, Bone, Case};
 use super::design::{Cut, Design, End, EndSide, Limb, Release};
-use super::judge::{Assessment, tenths};
-use super::measure::{Figures, Part};
-use super::rule::Rule;
+use super::judge::tenths;
+use super::measure::Figures;
 use super::surroundings::Defect;
 use super::text::{number, read_end};
 use crate::figure::teeth::{Jaw, NeckPoint, Tooth};
@@ -237,38 +236,6 @@ pub fn measures(figures: &Figures) -> String {
         tenths(figures.base_mm),
         tenths(figures.length_mm)
     )
-}
-
-/// Type, widths, verdict and distances in one line, for faces without a drawing.
-#[must_use]
-pub fn summary(assessment: &Assessment) -> String {
-    let figures = &assessment.figures;
-    let name = capital(&assessment.name.to_string());
-    let widths = format!(
-        "Margin {} mm, base {}, length {}.",
-        tenths(figures.margin_mm),
-        tenths(figures.base_mm),
-        tenths(figures.length_mm)
-    );
-    let failed: Vec<&str> = assessment.failed().into_iter().map(Rule::word).collect();
-    let verdict = if failed.is_empty() {
-        "Sound.".to_owned()
-    } else {
-        format!("Not sound: {}.", failed.join(", "))
-    };
-    let bone = figures.to_bone.map(|(part, mm)| {
-        let cut = match part {
-            Part::Release(_) => "Release",
-            Part::Submarginal => "Cut",
-        };
-        format!("{cut} to bone {} mm.", tenths(mm))
-    });
-    let foramen = figures
-        .to_foramen_mm
-        .map(|mm| format!("Release to the mental foramen {} mm.", tenths(mm)));
-    let sentences = [format!("{name}."), widths, verdict];
-    let all: Vec<String> = sentences.into_iter().chain(bone).chain(foramen).collect();
-    all.join(" ")
 }
 
 fn two_or_none(typed: &str, error: WordsError) -> Result<Option<(f64, f64)>, WordsError> {

@@ -3,6 +3,8 @@
 //! Measuring and judging is [`crate::flap`]; here its findings become the lines of a reveal. The log keeps the design
 //! and after it the id of every rule that it breaks, so that a class report can tell which.
 
+use std::collections::BTreeSet;
+
 use super::{Line, Standing, Unfit, Verdict};
 use crate::deck::model::FlapTask;
 use crate::flap::words::{describe, measures};
@@ -66,7 +68,8 @@ pub(super) fn mark(task: &FlapTask, design: &Design) -> Result<Verdict, Unfit> {
         .iter()
         .filter(|slip| failed.contains(&slip.breaks));
     let mut beliefs: Vec<String> = slips.filter_map(|slip| slip.belief.clone()).collect();
-    beliefs.dedup();
+    let mut told = BTreeSet::new();
+    beliefs.retain(|belief| told.insert(belief.clone()));
     Ok(Verdict {
         right,
         key: vec![task.show.to_string()],
@@ -169,4 +172,48 @@ fn shown(task: &FlapTask, design: &Design, right: bool) -> Line {
 #[must_use]
 pub fn designed(verdict: &Verdict) -> Option<Design> {
     verdict.logged.first()?.parse().ok()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::deck::model::FlapSlip;
+    use crate::figure::teeth::{Jaw, Tooth};
+    use crate::flap::{Aspect, Bone, Case, Operation, Quadrant, Rule, Thresholds};
+
+    #[test]
+    fn a_belief_that_several_slips_betray_is_told_once() {
+        let operation = Operation {
+            jaw: Jaw::Lower,
+            quadrant: Quadrant::Left,
+            aspect: Aspect::Buccal,
+            site: vec![Tooth::new(5).unwrap()],
+            bone: Bone {
+                top_mm: 2.0,
+                bottom_mm: 8.0,
+            },
+            missing: Vec::new(),
+        };
+        let design: Design = "5ml r10@10 .. 7dl".parse().unwrap();
+        let slip = |(breaks, belief): (Rule, &str)| FlapSlip {
+            breaks,
+            design,
+            why: String::new(),
+            belief: Some(belief.to_owned()),
+        };
+        let slips = [
+            (Rule::Reach, "one"),
+            (Rule::Sound, "other"),
+            (Rule::Mental, "one"),
+        ];
+        let task = FlapTask {
+            case: Case::new(operation, Thresholds::default()).unwrap().into(),
+            family: None,
+            show: "4ml r10@20 .. 6dl".parse().unwrap(),
+            slips: slips.map(slip).into(),
+        };
+        let verdict = mark(&task, &design).unwrap();
+        assert_eq!(verdict.logged[1..], ["reach", "sound", "mental"]);
+        assert_eq!(verdict.beliefs, ["one", "other"]);
+    }
 }

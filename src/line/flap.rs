@@ -5,7 +5,6 @@ use std::io::{BufRead, Write};
 use super::LineError;
 use super::plain::{Said, hear};
 use super::spoken::say;
-use crate::figure::teeth::{Jaw, Tooth};
 use crate::flap::words::{
     describe, read_typed_cut, read_typed_end, read_typed_limb, read_typed_release,
 };
@@ -101,8 +100,11 @@ impl<R: BufRead, W: Write> Talk<'_, R, W> {
             };
             draft = draft.at(side, tooth, point).released(side, release);
         }
-        let has_ramus = case.jaw() == Jaw::Lower && case.site().contains(&Tooth::LAST);
-        if has_ramus {
+        // A limb takes the place of a distal release.
+        let released = draft
+            .end(EndSide::Distal)
+            .is_some_and(|end| end.release.is_some());
+        if case.has_ramus() && !released {
             let prompt = "Limb behind the last tooth, length in mm and degrees to the buccal, such as 10 45, or none:";
             let Some(limb) = self.hear(prompt, read_typed_limb)? else {
                 return Ok(None);

@@ -21,10 +21,7 @@ use crate::time::{Day, Moment};
 #[derive(Clone, Debug)]
 pub(super) struct Slot {
     pub(super) facts: ItemFacts,
-    pub(super) set_aside: bool,
     pub(super) sm2: Option<Sm2>,
-    pub(super) answers: u32,
-    pub(super) misses: u32,
     pub(super) last: Option<Seen>,
 }
 
@@ -75,10 +72,7 @@ impl Engine {
             .into_iter()
             .map(|facts| Slot {
                 facts,
-                set_aside: false,
                 sm2: None,
-                answers: 0,
-                misses: 0,
                 last: None,
             })
             .collect();
@@ -112,13 +106,6 @@ impl Engine {
         self.slots.get(item).map(|slot| &slot.facts)
     }
 
-    /// Takes an item out of rounds, or back in. It stays in the exam and in the forecast.
-    pub fn set_aside(&mut self, item: usize, aside: bool) {
-        if let Some(slot) = self.slots.get_mut(item) {
-            slot.set_aside = aside;
-        }
-    }
-
     /// Takes in an answer, live or replayed. Answers to items that do not exist are ignored, and
     /// so is an answer that was taken in before.
     pub fn observe(&mut self, item: usize, seen: &Seen) {
@@ -141,8 +128,6 @@ impl Engine {
             None => Sm2::first(quality, seen.at.day),
             Some(state) => state.after(quality, seen.at.day),
         });
-        slot.answers = slot.answers.saturating_add(1);
-        slot.misses = slot.misses.saturating_add(u32::from(!seen.right));
         slot.last = Some(*seen);
         self.again.retain(|waiting| waiting.item != item);
         // A paper gives no feedback until it is handed in: nothing comes back within it.
@@ -170,7 +155,7 @@ impl Engine {
     }
 
     /// The item to ask now, or `None` if nothing is left today. Asking twice gives the same item
-    /// until it is observed or set aside. Without an exam ahead the order is SM-2's.
+    /// until it is observed. Without an exam ahead the order is SM-2's.
     pub fn next(&mut self, now: Moment) -> Option<Pick> {
         let mut open = self.open.take().unwrap_or_else(|| Open::empty(now.day));
         let pick = self.pick(&mut open);

@@ -122,7 +122,7 @@ impl Engine {
             .map(|ahead| (today.plus(ahead), 0.0))
             .collect();
         for (item, slot) in self.slots.iter().enumerate() {
-            let Some(state) = slot.sm2.filter(|_| !slot.set_aside) else {
+            let Some(state) = slot.sm2 else {
                 continue;
             };
             let due = state.due().max(today);

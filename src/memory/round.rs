@@ -95,11 +95,7 @@ impl Engine {
             .iter()
             .enumerate()
             .map(|(item, slot)| {
-                let weight = if slot.set_aside {
-                    0.0
-                } else {
-                    slot.facts.weight
-                };
+                let weight = slot.facts.weight;
                 Prospect::new(&self.candidate, &horizon, costs, (item, weight), now.days())
             })
             .collect();
@@ -120,8 +116,6 @@ impl Engine {
             }
             open.queue.pop_front();
         }
-        let slots = &self.slots;
-        self.again.retain(|waiting| !slots[waiting.item].set_aside);
         let first = open.queue.front().copied();
         let Some(agenda) = &open.agenda else {
             return self.pick_by_sm2(first, open.day);
@@ -208,7 +202,7 @@ impl Engine {
 
     /// What waits to be asked again on `day`, or on the next if the round runs into it.
     pub(super) fn waiting(&self, day: Day) -> Vec<Again> {
-        let holds = |waiting: &&Again| waiting.day >= day && !self.slots[waiting.item].set_aside;
+        let holds = |waiting: &&Again| waiting.day >= day;
         self.again.iter().filter(holds).copied().collect()
     }
 
@@ -294,7 +288,7 @@ impl Engine {
     /// Whether an item still waits for its first question of `day`.
     fn is_open(&self, item: usize, day: Day) -> bool {
         let slot = &self.slots[item];
-        !slot.set_aside && slot.sm2.is_none_or(|state| state.answered < day)
+        slot.sm2.is_none_or(|state| state.answered < day)
     }
 }
 

@@ -5,25 +5,7 @@ use super::engine::Engine;
 use super::forecast::{Correction, Forecast, TOO_EARLY};
 use super::pick::Standing;
 use super::sm2::Sm2;
-use super::study::Seen;
 use crate::time::Day;
-
-/// An item as screens show it.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct ItemView {
-    /// Where it stands on the day asked for.
-    pub standing: Standing,
-    /// Its SM-2 state; `None` if unseen.
-    pub sm2: Option<Sm2>,
-    /// Answers so far, repeats included.
-    pub answers: u32,
-    /// Wrong ones among them.
-    pub misses: u32,
-    /// The last answer.
-    pub last: Option<Seen>,
-    /// Whether the candidate has set it aside.
-    pub set_aside: bool,
-}
 
 /// What a day holds by SM-2's due dates.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -56,40 +38,17 @@ pub struct TopicView {
 }
 
 impl Engine {
-    /// The item as screens show it on `day`; `None` if there is no such item.
-    #[must_use]
-    pub fn item(&self, item: usize, day: Day) -> Option<ItemView> {
-        self.slots.get(item).map(|slot| ItemView {
-            standing: Standing::on(day, slot.sm2),
-            sm2: slot.sm2,
-            answers: slot.answers,
-            misses: slot.misses,
-            last: slot.last,
-            set_aside: slot.set_aside,
-        })
-    }
-
     /// The day on which SM-2 wants the item again; `None` if unseen.
     #[must_use]
     pub fn next_due(&self, item: usize) -> Option<Day> {
         self.slots.get(item)?.sm2.map(Sm2::due)
     }
 
-    /// Items due or overdue on `day`, those set aside left out.
-    #[must_use]
-    pub fn due_count(&self, day: Day) -> usize {
-        let load = self.workload(day);
-        load.due + load.overdue
-    }
-
-    /// What `day` holds by due dates, items set aside left out.
+    /// What `day` holds by due dates.
     #[must_use]
     pub fn workload(&self, day: Day) -> Workload {
         let mut load = Workload::default();
         for (item, slot) in self.slots.iter().enumerate() {
-            if slot.set_aside {
-                continue;
-            }
             match Standing::on(day, slot.sm2) {
                 Standing::Unseen => load.unseen += 1,
                 Standing::Later { .. } => continue,

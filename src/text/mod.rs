@@ -245,7 +245,7 @@ pub fn alike(text: &str) -> String {
         }
         alike.push_str(word);
     }
-    alike.truncate(alike.trim_end_matches('.').len());
+    alike.truncate(alike.trim_end_matches(['.', ' ']).len());
     alike
 }
 
@@ -387,6 +387,8 @@ mod tests {
     #[test]
     fn texts_that_look_alike_have_one_form() {
         assert_eq!(alike("  Lingual  Nerve. "), alike("lingual\nnerve"));
+        assert_eq!(alike("Lingual nerve ."), alike("lingual nerve"));
+        assert_ne!(alike("V. 2"), alike("V 2"));
         assert_eq!(alike("e\u{301}"), alike("É"));
         assert_ne!(alike("10²"), alike("102"));
     }

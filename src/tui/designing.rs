@@ -50,7 +50,7 @@ impl Designing {
 
     /// Whether a limb up the ramus can be part of a design here.
     pub(super) fn has_limb(&self) -> bool {
-        self.case.jaw() == Jaw::Lower
+        self.case.has_ramus()
     }
 
     /// The design in the text that every face hands in; nothing while it is none.

@@ -1,6 +1,6 @@
 //! Options that speak of the other options: "all of the above", "none of these", "A to C".
 
-use super::asked::Asked;
+use super::asked::{Asked, Given};
 use super::words::Prose;
 use super::{Flaw, numeral::worded};
 
@@ -17,10 +17,47 @@ pub(super) enum Says {
 pub(super) fn report(asked: &Asked<'_>, says: Says, message: &str, flaws: &mut Vec<Flaw>) {
     let count = asked.options.len();
     for (place, given) in asked.options.iter().enumerate() {
-        if of_others(&given.text, place, count) == Some(says) {
+        let is_it = of_others(&given.text, place, count) == Some(says)
+            && !(is_every_letter(&given.text, place, count) && has_lettered_names(asked));
+        if is_it || (says == Says::All && is_all_but(asked, given)) {
             flaws.push(Flaw::new(message, given.span, "not an answer of its own"));
         }
     }
+}
+
+/// Whether what is asked for has a letter or a small number as its name: hepatitis B, cranial nerve VI, ASA class II.
+pub(super) fn has_lettered_names(asked: &Asked<'_>) -> bool {
+    const NAMED: [&str; 10] = [
+        "asa",
+        "clotting",
+        "coagulation",
+        "cranial",
+        "haemophilia",
+        "hemophilia",
+        "hepatitis",
+        "influenza",
+        "vitamin",
+        "vitamins",
+    ];
+    asked.stems.iter().any(|stem| {
+        let words = stem.text.words.windows(2);
+        let mut groups = words.filter(|pair| pair[1].low.starts_with("group"));
+        stem.text.has_any(&NAMED) || groups.any(|pair| pair[0].low == "blood")
+    })
+}
+
+/// Whether an option is all of the others but one of them: "All except silk" beside "Silk".
+fn is_all_but(asked: &Asked<'_>, given: &Given<'_>) -> bool {
+    let mut low = given.text.low().peekable();
+    if low.next() != Some("all") || !matches!(low.next(), Some("but" | "except")) {
+        return false;
+    }
+    for fill in ["for", "the"] {
+        low.next_if_eq(&fill);
+    }
+    let one: Vec<&str> = low.collect();
+    let mut options = asked.options.iter();
+    options.any(|other| !one.is_empty() && other.text.low().eq(one.iter().copied()))
 }
 
 /// What the option at a place among so many says of the others; `None` if it is an answer of its own.
@@ -43,6 +80,12 @@ pub(super) fn of_others(option: &Prose<'_>, place: usize, count: usize) -> Optio
         return None;
     }
     let first = low(0);
+    // Alone they can mean nothing else, where "none" may be an answer.
+    match first {
+        "both" if words.len() == 1 && count > 2 => return Some(Says::All),
+        "neither" if words.len() == 1 && count > 2 => return Some(Says::None),
+        _ => {}
+    }
     // "The answer is not listed", "There is no right option", "Not any of these".
     let denies = || {
         matches!(
@@ -198,7 +241,30 @@ fn is_every_letter(option: &Prose<'_>, place: usize, count: usize) -> bool {
 
 #[cfg(test)]
 mod tests {
+    use super::super::trial::told_by;
     use super::*;
+
+    #[test]
+    fn all_but_one_of_the_options_speaks_of_them() {
+        let told = |options: &str| {
+            let question = format!("Which are resorbed?\n{options}");
+            told_by("deck::all-of-the-above", &question).len()
+        };
+        assert_eq!(told("* All except silk\n- Silk\n- Catgut"), 1);
+        assert_eq!(told("* All except the silk\n- Nylon\n- Catgut"), 0);
+    }
+
+    #[test]
+    fn letters_that_are_names_speak_of_no_option() {
+        let told = |stem: &str| {
+            let question = format!("{stem}\n* B and C\n- A and E\n- A and C");
+            told_by("deck::all-of-the-above", &question).len()
+                + told_by("deck::combined-options", &question).len()
+        };
+        assert_eq!(told("Which hepatitis viruses are caught from a needle?"), 0);
+        assert_eq!(told("Which blood groups are rare?"), 0);
+        assert_eq!(told("Which of the drugs in the list thin the blood?"), 2);
+    }
 
     fn last_of_four(text: &str) -> Option<Says> {
         of_others(&Prose::new(text), 3, 4)
@@ -209,6 +275,7 @@ mod tests {
         for text in [
             "All of the above",
             "Both of these",
+            "Both",
             "All are correct",
             "All the above.",
             "Every one of these",
@@ -227,6 +294,7 @@ mod tests {
         for text in [
             "None of the above",
             "Neither of these",
+            "Neither",
             "None of these instruments",
             "None is correct",
             "No option is right",

@@ -32,7 +32,11 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
         })
         .collect();
     // A word that all options share tells none of them apart; one of a quoted instruction is the patient's.
-    if hits.len() == count || asked.options.iter().all(|given| is_quoted(given.text.raw)) {
+    let is_shared = hits.len() == count
+        && hits
+            .windows(2)
+            .all(|pair| pair[0].1.eq_ignore_ascii_case(&pair[1].1));
+    if is_shared || asked.options.iter().all(|given| is_quoted(given.text.raw)) {
         return;
     }
     let in_key = hits.iter().any(|(given, _)| given.option.key);
@@ -337,7 +341,19 @@ fn is_total(before: &str, after: &str) -> bool {
 
 #[cfg(test)]
 mod tests {
+    use super::super::trial::told_by;
     use super::*;
+
+    #[test]
+    fn a_word_that_all_options_share_tells_none_apart() {
+        let told =
+            |options: &str| told_by(RULE.code, &format!("When is it drained?\n{options}")).len();
+        assert_eq!(told("* Always early\n- Always late\n- Always twice"), 0);
+        assert_eq!(
+            told("* Always early\n- Never at once\n- Only if it points"),
+            3
+        );
+    }
 
     #[test]
     fn a_claim_is_told_from_a_measure() {

@@ -38,7 +38,36 @@ pub(super) fn is_main_clause(words: &[Word<'_>], asks: usize, at: usize) -> bool
     let has_verb = itself
         || between.iter().any(|word| is_helper(&word.low))
         || between.last().is_some_and(|word| word.low == "need");
-    !is_aside && !is_relative && has_verb
+    !is_aside && !is_relative && has_verb && (itself || !is_attribute(words, between, at))
+}
+
+/// Whether a negative is said of a thing beside the verb: "should a patient not allergic to it receive", not "is not
+/// allergic", nor "is a patient usually not allergic".
+fn is_attribute(words: &[Word<'_>], between: &[Word<'_>], at: usize) -> bool {
+    const SAID: [&str; 7] = [
+        "allergic",
+        "known",
+        "on",
+        "pregnant",
+        "receiving",
+        "taking",
+        "using",
+    ];
+    let is_said = words
+        .get(at + 1)
+        .is_some_and(|word| SAID.contains(&word.low.as_ref()));
+    let Some(helper) = between.iter().rposition(|word| is_helper(&word.low)) else {
+        return false;
+    };
+    let behind = between.get(helper + 1..).unwrap_or_default();
+    let is_of_verb = between
+        .get(helper)
+        .is_some_and(|word| BE.contains(&word.low.as_ref()));
+    let beside = ["for", "in", "of", "to", "with", "by"];
+    let is_beside = behind
+        .iter()
+        .any(|word| beside.contains(&word.low.as_ref()));
+    is_said && !behind.is_empty() && (!is_of_verb || is_beside)
 }
 
 /// Whether words in front hold no clause of their own.
@@ -166,6 +195,13 @@ pub(super) fn is_said_of_options(words: &[Word<'_>], at: usize) -> bool {
                 "statement" | "which" | "the" | "following" | "statements" | "being"
             ))
         && low(0) != "what")
+}
+
+/// Whether a verb is said of the thing asked for: "Which of the following lacks", "Which nerve lacks".
+pub(super) fn is_said_of_sought(words: &[Word<'_>], asks: usize, at: usize) -> bool {
+    let low = |index: usize| words.get(index).map_or("", |word| word.low.as_ref());
+    let most = if low(asks + 1) == "of" { 4 } else { 2 };
+    matches!(low(asks), "which" | "what") && (1..=most + 1).contains(&at.saturating_sub(asks))
 }
 
 /// Forms of to be, and words in their place.

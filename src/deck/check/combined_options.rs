@@ -1,6 +1,6 @@
 //! Options that are sums of other options.
 
-use super::about_options::of_others;
+use super::about_options::{has_lettered_names, of_others};
 use super::asked::Asked;
 use super::words::Prose;
 use super::{Find, Flaw, Rule};
@@ -27,7 +27,10 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
         .filter_map(|(_, given)| Some((given, sum(&given.text)?)))
         .collect();
     let by_letter = sums.iter().any(|(_, of)| matches!(of, Of::Letters));
-    if !sums.is_empty() && (by_letter || sums.len() * 2 >= asked.options.len()) {
+    if !sums.is_empty()
+        && (by_letter || sums.len() * 2 >= asked.options.len())
+        && !has_lettered_names(asked)
+    {
         let shown = sums
             .iter()
             .find(|(_, of)| !by_letter || matches!(of, Of::Letters));
@@ -75,12 +78,13 @@ fn sum(option: &Prose<'_>) -> Option<Of> {
             _ => return None,
         }
     }
+    let adds = option.has("and") || labels.contains([',', '&', '+']);
     match (letters + numbers, letters) {
         (0, _) => None,
         (1, _) if joins == 0 => None,
-        _ if joins == 0 && !option.has_any(&["and", "or"]) && !labels.contains([',', '&', '+']) => {
-            None
-        }
+        // "1 or 2" is a range.
+        (_, 0) if joins == 0 && !adds => None,
+        _ if joins == 0 && !adds && !option.has("or") => None,
         (_, 0) => Some(Of::Numbers),
         _ => Some(Of::Letters),
     }
@@ -99,12 +103,15 @@ mod tests {
             "i, ii and iii",
             "B and C are correct",
             "2 only",
+            "A or B",
+            "1 or 2 only",
             "(i) and (ii): upper incisors with lower premolars",
         ] {
             assert!(sum(&Prose::new(text)).is_some(), "{text}");
         }
         for text in [
             "2 mm",
+            "1 or 2",
             "Hepatitis B and C",
             "V2 and V3",
             "Pain and swelling",

@@ -29,8 +29,8 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
         });
         let second = second.or_else(|| denied(&stem.lead_in, first.at));
         if let Some(second) = second {
-            let span = asked.pin(stem.span, first.raw);
-            let again = asked.pin(stem.span, second.raw);
+            let span = asked.pin_asked(stem, first);
+            let again = asked.pin_asked(stem, second);
             flaws.push(
                 Flaw::new("two negatives in one question", span, "one negative")
                     .related(again, "another"),
@@ -154,12 +154,50 @@ fn is_set_phrase(text: &Prose<'_>, at: usize) -> bool {
 fn is_denial(option: &Prose<'_>) -> bool {
     option.has_any(&["not", "never", "cannot", "neither"])
         || option.low().any(|word| word.ends_with("n't"))
-        || option.low().next().is_some_and(|first| first == "no")
+        || matches!(
+            option.low().next(),
+            Some("no" | "absence" | "lack" | "without")
+        )
 }
 
 #[cfg(test)]
 mod tests {
+    use super::super::trial::{told, told_by};
     use super::*;
+
+    #[test]
+    fn an_option_that_says_what_is_lacking_denies() {
+        let told = |option: &str| {
+            let stem = "Which is NOT a sign of infection?";
+            let question = format!("{stem}\n* {option}\n- Fever\n- Swelling");
+            told_by("deck::double-negative", &question).len()
+        };
+        assert_eq!(told("Absence of pus"), 1);
+        assert_eq!(told("Without pain"), 1);
+        assert_eq!(told("Thirst"), 0);
+    }
+
+    #[test]
+    fn each_mark_is_under_its_own_word() {
+        let found = |code: &str, stem: &str| {
+            let all = told(&format!("{stem}\n* Thirst\n- Fever\n- Swelling"));
+            all.into_iter().find(|found| found.code == code).unwrap()
+        };
+        let stem = "Which drug is NOT effective and should NOT be given?";
+        let double = found("deck::double-negative", stem);
+        let between = double.related[0].span.start() - double.primary.span.start();
+        assert_eq!(
+            between,
+            stem.rfind("NOT").unwrap() - stem.find("NOT").unwrap()
+        );
+        let stem = "A man does not smoke. Which of these is not a sign of it?";
+        let alone = found("deck::negative-stem", "Which of these is not a sign of it?");
+        let behind = found("deck::negative-stem", stem);
+        assert_eq!(
+            behind.primary.span.start() - alone.primary.span.start(),
+            "A man does not smoke. ".len()
+        );
+    }
 
     #[test]
     fn a_second_negative_is_heard_close_behind_the_first() {

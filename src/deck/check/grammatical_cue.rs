@@ -65,8 +65,13 @@ fn vowel_sound(text: &Prose<'_>) -> Option<bool> {
     if low.bytes().all(|byte| byte.is_ascii_digit()) {
         return Some(low.starts_with('8') || matches!(low, "11" | "18"));
     }
-    let is_name = first.raw.len() > 1
-        && first.raw.len() <= 5
+    let is_letter = first.raw.len() == 1;
+    // "S. aureus": as the name or as the letter.
+    let behind = text.raw.get(first.at + first.raw.len()..);
+    if is_letter && behind.is_some_and(|behind| behind.starts_with('.')) {
+        return None;
+    }
+    let is_name = first.raw.len() <= 5
         && first
             .raw
             .chars()
@@ -75,7 +80,10 @@ fn vowel_sound(text: &Prose<'_>) -> Option<bool> {
     if is_name {
         // Read letter by letter ("an MRI") unless it is read as a word ("a NICE guideline").
         // A vowel between consonants makes a word of it.
-        let inner = first.raw.get(1..first.raw.len() - 1).unwrap_or_default();
+        let inner = first
+            .raw
+            .get(1..first.raw.len().max(2) - 1)
+            .unwrap_or_default();
         let has_vowel = inner.chars().any(|character| "AEIOU".contains(character));
         return (!has_vowel).then(|| "aefhilmnorsx".contains(letter));
     }
@@ -248,6 +256,8 @@ mod tests {
             "MRI scan",
             "elevator",
             "8 mm bur",
+            "X-ray from the side",
+            "L-shaped flap",
             "unerupted tooth",
         ] {
             assert_eq!(sound(text), Some(true), "{text}");
@@ -259,11 +269,14 @@ mod tests {
             "uvula",
             "bur",
             "haematoma",
+            "U-shaped flap",
+            "Z-plasty",
         ] {
             assert_eq!(sound(text), Some(false), "{text}");
         }
         assert_eq!(sound("NICE guideline"), None);
         assert_eq!(sound("a cyst"), None);
+        assert_eq!(sound("S. aureus"), None);
     }
 
     #[test]

@@ -20,8 +20,13 @@ pub(super) const RULE: Rule = Rule {
 fn find(whole: &Whole<'_>) -> Vec<Flaw> {
     // By number of options, the place of each key.
     let mut by_count: Vec<(usize, Vec<usize>, Vec<usize>)> = Vec::new();
-    for (number, placed) in whole.draft.items.iter().enumerate() {
-        let Body::Single(choice) = &placed.part.body else {
+    let items = whole.draft.items.iter().enumerate();
+    let items = items.flat_map(|(number, placed)| {
+        let items = placed.part.with_parts();
+        items.map(move |item| (number, item))
+    });
+    for (number, item) in items {
+        let Body::Single(choice) = &item.body else {
             continue;
         };
         let place = choice.options.iter().position(|option| option.key);
@@ -126,7 +131,21 @@ fn period(places: &[usize], count: usize) -> Option<usize> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::trial::told_of_cases_by;
     use super::*;
+
+    #[test]
+    fn parts_of_cases_count_as_items_do() {
+        let told = |keep_order: bool| {
+            let part = format!(
+                "stem: What is seen?, rationale: Told at length., keep_order: {keep_order}, \
+                 options: [{{text: Pus, key: true}}, {{text: Blood, why: Wrong.}}]"
+            );
+            told_of_cases_by(RULE.code, 20, "A man of 30 has pain.", &part).len()
+        };
+        assert!(told(true) > 0);
+        assert_eq!(told(false), 0);
+    }
 
     /// The lengths for 40 items follow from (n - r + 1)(1 - 1/k)(1/k)^(r - 1) < 0.01.
     #[test]

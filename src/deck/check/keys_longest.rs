@@ -23,8 +23,9 @@ const SELDOM: f64 = 0.01;
 fn find(whole: &Whole<'_>) -> Vec<Flaw> {
     let mut chances = Vec::new();
     let mut longest = 0;
-    for placed in &whole.draft.items {
-        let Body::Single(choice) = &placed.part.body else {
+    let items = whole.draft.items.iter();
+    for item in items.flat_map(|placed| placed.part.with_parts()) {
+        let Body::Single(choice) = &item.body else {
             continue;
         };
         let length = |text: &str| text.chars().count();
@@ -34,7 +35,7 @@ fn find(whole: &Whole<'_>) -> Vec<Flaw> {
         else {
             continue;
         };
-        chances.push(placed.part.chance());
+        chances.push(item.chance());
         longest += usize::from(length(&key.text) > other);
     }
     if chances.len() < LEAST || tail(&chances, longest) >= SELDOM {
@@ -79,7 +80,21 @@ fn tail(chances: &[f64], hits: usize) -> f64 {
 
 #[cfg(test)]
 mod tests {
+    use super::super::trial::told_of_cases_by;
     use super::tail;
+
+    #[test]
+    fn parts_of_cases_count_as_items_do() {
+        let told = |key: &str| {
+            let part = format!(
+                "stem: What is seen?, rationale: Told at length., \
+                 options: [{{text: {key}, key: true}}, {{text: Blood, why: Wrong.}}]"
+            );
+            told_of_cases_by(super::RULE.code, 14, "A man of 30 has pain.", &part).len()
+        };
+        assert_eq!(told("A long and winding key"), 1);
+        assert_eq!(told("Pus"), 0);
+    }
 
     /// Ten tosses of a fair coin: P(at least 9) = 11/1024, P(at least 10) = 1/1024 (binomial distribution).
     #[test]

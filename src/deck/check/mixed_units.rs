@@ -1,7 +1,8 @@
 //! Numbers of one kind in several units.
 
 use super::asked::Asked;
-use super::quantity::{Kind, measure, quantities};
+use super::measure::{Kind, measure};
+use super::quantity::quantities;
 use super::{Find, Flaw, Rule};
 use crate::diagnostic::Severity;
 
@@ -26,7 +27,7 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
     let differing = all
         .iter()
         .zip(&asked.options)
-        .find(|(one, _)| one.unit != first.unit);
+        .find(|(one, _)| bare(&one.unit) != bare(&first.unit));
     let Some((other, given)) = differing else {
         return;
     };
@@ -47,8 +48,39 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
     ));
 }
 
+/// A unit without what it is a unit of: `mg` of "mg amoxicillin", `mg per kg`.
+fn bare(unit: &str) -> &str {
+    match unit.split_once(' ') {
+        Some((first, rest)) if !rest.starts_with("per ") => first,
+        _ => unit,
+    }
+}
+
 /// Whether it is a unit, or there is none: `mg/kg`, `mm`, not `roots`.
 fn is_unit(unit: &str) -> bool {
     let first = unit.split([' ', '/']).next().unwrap_or_default();
     unit.is_empty() || !first.chars().all(char::is_alphabetic) || measure(first).is_some()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::trial::told_by;
+
+    #[test]
+    fn a_drug_behind_a_unit_makes_no_other_unit() {
+        let told = |options| {
+            let question = format!("What is given to her?\nkeep_order: true\n{options}");
+            told_by("deck::mixed-units", &question).len()
+        };
+        assert_eq!(told("- 2% lidocaine\n* 3% mepivacaine\n- 4% articaine"), 0);
+        assert_eq!(
+            told("- 150 mg clindamycin\n* 400 mg metronidazole\n- 500 mg amoxicillin"),
+            0
+        );
+        assert_eq!(
+            told("- 150 mg clindamycin\n* 400 mg metronidazole\n- 2 g amoxicillin"),
+            1
+        );
+        assert_eq!(told("- 5 mg per kg\n* 300 mg\n- 500 mg"), 1);
+    }
 }

@@ -24,6 +24,7 @@ mod language;
 mod late_source;
 mod lettered_options;
 mod linked_items;
+mod measure;
 mod mixed_units;
 mod near_duplicate;
 mod negative_stem;
@@ -32,6 +33,7 @@ mod numbers_out_of_order;
 mod numeral;
 mod odd_spelling;
 mod old_source;
+mod open_question;
 mod option_count;
 mod outline;
 mod overlapping_ranges;
@@ -39,6 +41,8 @@ mod paired_opposites;
 mod quantity;
 mod silence;
 mod stop_words;
+#[cfg(test)]
+mod trial;
 mod uneven_form;
 mod unexpanded_acronym;
 mod unfocused_stem;
@@ -264,7 +268,9 @@ fn portion(
     let mut flaws = Vec::new();
     let mut here = Vec::new();
     for (number, placed) in (first..).zip(items) {
-        for (part, asked) in Asked::all(source, &placed.part, placed.node).enumerate() {
+        for (part, asked) in
+            Asked::all(source, &placed.part, placed.node, outline.is_english).enumerate()
+        {
             for rule in RULES {
                 match rule.find {
                     Find::Item(find) => find(&asked, &mut here),

@@ -105,13 +105,12 @@ fn asks_the_same(one: &Sketch, two: &Sketch) -> bool {
         || share((stems.0 + offered.0, stems.1 + offered.1)) >= ALL_ALIKE
 }
 
-/// Whether one stem has a number or a word of place that the other lacks: then they ask for different things.
+/// Whether the stems differ in one word exchanged for another: then they ask for different things.
 fn differ_in_a_telling_word(one: &[u32], two: &[u32]) -> bool {
     let lacks = |set: &[u32], word: &u32| set.binary_search(word).is_err();
     let only_one = one.iter().filter(|word| lacks(two, word)).count();
     let only_two = two.iter().filter(|word| lacks(one, word)).count();
-    // One word exchanged for another in otherwise equal stems is what tells siblings apart.
-    only_one == 1 && only_two == 1 && one.len() > 3
+    only_one == 1 && only_two == 1
 }
 
 /// How many words two sorted lists have in common, of how many that either has.
@@ -132,5 +131,23 @@ fn share((common, all): (usize, usize)) -> f64 {
         1.0
     } else {
         common as f64 / all as f64
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::trial::told_by;
+
+    #[test]
+    fn siblings_differ_in_the_word_that_tells_what_is_asked() {
+        let options = "* Mandibular division of the trigeminal nerve\n- Maxillary division of the trigeminal nerve\n\
+                       - Buccal branch of the facial nerve\n- Hypoglossal nerve or cervical plexus";
+        let told = |one: &str, two: &str| {
+            let questions = format!("{one}\n{options}\n\n{two}\n{options}");
+            told_by("deck::near-duplicate", &questions).len()
+        };
+        let first = "Which nerve supplies the masseter?";
+        assert_eq!(told(first, "Which nerve supplies the mylohyoid?"), 0);
+        assert_eq!(told(first, "What nerve supplies the masseter?"), 1);
     }
 }

@@ -3,6 +3,7 @@
 use super::asked::Asked;
 use super::clause::{
     BE, is_asked_behind, is_main_clause, is_of_asked, is_plain, is_said_of_options,
+    is_said_of_sought,
 };
 use super::words::{Prose, Word};
 use super::{Find, Flaw, Rule};
@@ -24,7 +25,7 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
         let Some(word) = negative(&stem.lead_in) else {
             continue;
         };
-        let span = asked.pin(stem.span, word.raw);
+        let span = asked.pin_asked(stem, word);
         if is_marked(word.raw) {
             flaws.push(
                 Flaw::new(
@@ -71,6 +72,18 @@ pub(super) fn negative<'a, 't>(lead_in: &'a Prose<'t>) -> Option<&'a Word<'t>> {
                         || matches!(
                             low(at + 1),
                             "likely"
+                                | "accurate"
+                                | "acceptable"
+                                | "common"
+                                | "commonly"
+                                | "desirable"
+                                | "effective"
+                                | "expected"
+                                | "frequent"
+                                | "frequently"
+                                | "indicated"
+                                | "often"
+                                | "reliable"
                                 | "appropriate"
                                 | "suitable"
                                 | "useful"
@@ -90,6 +103,15 @@ pub(super) fn negative<'a, 't>(lead_in: &'a Prose<'t>) -> Option<&'a Word<'t>> {
             word if word.ends_with("n't") => {
                 is_main_clause(words, asks, at) || is_of_asked(words, asks, at)
             }
+            "fail" => low(at + 1) == "to" && is_main_clause(words, asks, at),
+            "fails" => low(at + 1) == "to" && is_said_of_sought(words, asks, at),
+            "lacks" => is_said_of_sought(words, asks, at),
+            "no" => {
+                low(at + 1) == "effect"
+                    && matches!(before(1), "has" | "have")
+                    && is_said_of_sought(words, asks, at - 1)
+            }
+            "unusual" | "uncommon" | "unexpected" => before(1) == "be" && before(2) == "would",
             "hardly" | "scarcely" => words.get(asks + 1..at).is_some_and(is_plain),
             "but" => is_of_all(words) && matches!(low(at + 1), "one" | "two" | "which" | "the"),
             "save" | "bar" => {
@@ -111,6 +133,7 @@ pub(super) fn negative<'a, 't>(lead_in: &'a Prose<'t>) -> Option<&'a Word<'t>> {
                 let is_said = BE.contains(&before(1))
                     || (matches!(before(1), "most" | "absolutely" | "usually" | "very")
                         && BE.contains(&before(2)))
+                    || (before(1) == "most" && before(2) == "the" && BE.contains(&before(3)))
                     || (matches!(before(1), "a" | "an") && BE.contains(&before(2)))
                     || is_asked_behind(words, asks, at);
                 let aside = [
@@ -229,6 +252,18 @@ mod tests {
                 "inappropriate",
             ),
             ("Which drug need NOT be avoided?", "NOT"),
+            (
+                "Which would be the least expected finding in dry socket?",
+                "least",
+            ),
+            ("Which nerve is the least often injured?", "least"),
+            ("Which is the most unlikely cause?", "unlikely"),
+            ("Which finding would be unusual in dry socket?", "unusual"),
+            ("Which nerve does this block fail to anaesthetise?", "fail"),
+            ("Which block fails to anaesthetise the molars?", "fails"),
+            ("Which of the following lacks a motor part?", "lacks"),
+            ("Which drug has no effect on platelets?", "no"),
+            ("Which drug is a patient with asthma not fit for?", "not"),
         ] {
             assert_eq!(found(stem).as_deref(), Some(word), "{stem}");
         }
@@ -254,6 +289,13 @@ mod tests {
             "Apart from the lingual nerve, which nerve is at risk?",
             "Which sign makes a fracture unlikely?",
             "Which drug is swallowed and not chewed?",
+            "Which antibiotic should a patient not allergic to penicillin receive?",
+            "Which is the least traumatic technique?",
+            "What is unusual about the course of this nerve?",
+            "What is done when the block fails to work?",
+            "Which film shows that the drug has no effect?",
+            "Which sign shows the block fails to work?",
+            "Which nerve is that of a child who lacks a premolar?",
         ] {
             assert_eq!(found(stem), None, "{stem}");
         }

@@ -50,9 +50,13 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
     }
 }
 
-/// The options as numbers if all are stages of one scale: `Class II`, `grade 3`.
+/// The options as numbers if all are stages of one scale: `Class II`, `grade 3`, or `II` where all are such.
 fn stages(asked: &Asked<'_>) -> Option<Vec<(f64, f64)>> {
     let mut scale = None;
+    let romans = asked.options.iter().map(|given| lone_roman(&given.text));
+    if let Some(numbers) = romans.collect::<Option<Vec<_>>>() {
+        return Some(numbers.into_iter().map(|one| (one, one)).collect());
+    }
     let numbers = asked.options.iter().map(|given| {
         let (name, number) = stage(&given.text)?;
         let first = *scale.get_or_insert(name);
@@ -66,7 +70,6 @@ fn stage<'a>(text: &'a Prose<'_>) -> Option<(&'a str, f64)> {
         "class", "grade", "stage", "degree", "category", "level", "phase", "score", "asa", "age",
         "day", "week", "year", "size",
     ];
-    const ROMAN: [&str; 8] = ["i", "ii", "iii", "iv", "v", "vi", "vii", "viii"];
     let words = text.words.as_slice();
     let words = match words {
         [first, rest @ ..] if matches!(first.low.as_ref(), "on" | "at" | "in" | "by" | "after") => {
@@ -77,24 +80,48 @@ fn stage<'a>(text: &'a Prose<'_>) -> Option<(&'a str, f64)> {
     let [name, number] = words else {
         return None;
     };
-    let roman = || {
-        let place = ROMAN.iter().position(|other| *other == number.low)?;
-        u8::try_from(place + 1).ok().map(f64::from)
-    };
     let number = number
         .low
         .parse()
         .ok()
-        .or_else(roman)
+        .or_else(|| roman(&number.low))
         .or_else(|| worded(&number.low))?;
     SCALES
         .contains(&name.low.as_ref())
         .then_some((name.low.as_ref(), number))
 }
 
+/// A Roman numeral that is all of an option.
+fn lone_roman(text: &Prose<'_>) -> Option<f64> {
+    match text.words.as_slice() {
+        [only] if only.raw.len() == text.raw.trim_end_matches('.').len() => roman(&only.low),
+        _ => None,
+    }
+}
+
+/// A small Roman numeral in lower case.
+fn roman(word: &str) -> Option<f64> {
+    const ROMAN: [&str; 8] = ["i", "ii", "iii", "iv", "v", "vi", "vii", "viii"];
+    let place = ROMAN.iter().position(|other| *other == word)?;
+    u8::try_from(place + 1).ok().map(f64::from)
+}
+
 #[cfg(test)]
 mod tests {
+    use super::super::trial::told_by;
     use super::*;
+
+    #[test]
+    fn bare_roman_numerals_are_numbers_if_all_options_are() {
+        let told = |keys: &str| {
+            let question = format!("Which ASA class is this?\n{keys}");
+            told_by("deck::numbers-out-of-order", &question).len()
+        };
+        assert_eq!(told("keep_order: true\n- I\n* II\n- III\n- IV"), 0);
+        assert_eq!(told("- I\n* II\n- III\n- IV"), 1);
+        assert_eq!(told("keep_order: true\n- II\n* I\n- IV"), 1);
+        assert_eq!(told("- I\n* II\n- Neither of the classes"), 0);
+    }
 
     #[test]
     fn stages_of_a_scale_are_numbers() {

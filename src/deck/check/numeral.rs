@@ -1,6 +1,6 @@
 //! Numbers at the start of a text, in digits or in words.
 
-use super::quantity::{measure, singular};
+use super::measure::{measure, singular};
 
 /// A number at the start of a text, in digits or in words, and the rest.
 pub(super) fn number(text: &str) -> Option<(f64, &str)> {
@@ -24,21 +24,49 @@ pub(super) fn number(text: &str) -> Option<(f64, &str)> {
     } else {
         rest
     };
-    let value: f64 = cut
-        .replace(
-            |character: char| character == ',' || character.is_whitespace(),
-            "",
-        )
-        .parse()
-        .ok()?;
-    // A fraction, but no ratio: `1/2`, not `1:2`.
+    let value: f64 = plain(cut)?.parse().ok()?;
+    // A fraction, but no ratio, and no pair such as a blood pressure: `1/2`, not `1:2`, not `120/80`.
     if let Some(after) = rest.strip_prefix('/')
         && let Some((divisor, rest)) = number(after)
-        && divisor > 0.0
     {
-        return Some((value / divisor, rest));
+        let is_fraction = value < divisor && value.fract() + divisor.fract() <= 0.0;
+        return is_fraction.then_some((value / divisor, rest));
     }
     Some((value, rest))
+}
+
+/// Digits with a point at most: commas before three digits set off thousands (`1,000`), another one is the decimal
+/// sign (`0,5`).
+fn plain(digits: &str) -> Option<String> {
+    let digits: String = digits
+        .chars()
+        .filter(|character| !character.is_whitespace())
+        .collect();
+    let whole = digits.split('.').next().unwrap_or_default();
+    let mut groups = whole.split(',');
+    let first = groups.next().unwrap_or_default();
+    let is_grouped = (1..=3).contains(&first.len())
+        && !first.starts_with('0')
+        && groups.all(|group| group.len() == 3);
+    if is_grouped {
+        Some(digits.replace(',', ""))
+    } else {
+        let is_one = digits.matches([',', '.']).count() <= 1;
+        is_one.then(|| digits.replace(',', "."))
+    }
+}
+
+/// Whether a text has a number whose sign before three digits is that of thousands in one country and of decimals in
+/// the next: `1.500`, `1,500`.
+pub(super) fn is_ambiguous(text: &str) -> bool {
+    text.match_indices(['.', ',']).any(|(at, _)| {
+        let before = text.get(..at).unwrap_or_default();
+        let before = before.trim_start_matches(|character: char| !character.is_ascii_digit());
+        let after = text.get(at + 1..).unwrap_or_default();
+        before.ends_with(|last: char| last.is_ascii_digit())
+            && before != "0"
+            && after.bytes().take_while(u8::is_ascii_digit).count() == 3
+    })
 }
 
 /// Bytes of a number in digits at the start of a text.
@@ -137,6 +165,11 @@ mod tests {
         for (text, value, rest) in [
             ("200 000", 200_000.0, ""),
             ("1,000 mg", 1000.0, " mg"),
+            ("1,200,000", 1_200_000.0, ""),
+            ("1,000.5 mg", 1000.5, " mg"),
+            ("0,5 mg", 0.5, " mg"),
+            ("0,125 mg", 0.125, " mg"),
+            ("12,25 mm", 12.25, " mm"),
             ("3/4 full", 0.75, " full"),
             ("twenty-one days", 21.0, " days"),
             ("two hundred", 200.0, ""),
@@ -147,8 +180,17 @@ mod tests {
         ] {
             assert_eq!(number(text), Some((value, rest)), "{text}");
         }
-        for text in ["one-tooth flap", "half the dose", "a clot", "someone"] {
+        for text in [
+            "one-tooth flap",
+            "half the dose",
+            "a clot",
+            "someone",
+            "120/80 mmHg",
+            "0,5,5",
+        ] {
             assert_eq!(number(text), None, "{text}");
         }
+        assert!(is_ambiguous("1.500 mg") && is_ambiguous("1,500"));
+        assert!(!is_ambiguous("0,125 mg") && !is_ambiguous("1,5 mg") && !is_ambiguous("1 500"));
     }
 }

@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use super::quantity::{measure, singular};
+use super::measure::{measure, singular};
 use super::{Find, Flaw, Outline, Rule};
 use crate::deck::Reading;
 use crate::diagnostic::{Diagnostic, Severity};
@@ -22,6 +22,9 @@ pub(super) const RULE: Rule = Rule {
 const OFTEN: u32 = 4;
 /// Letters from which a word may be two slips away.
 const LONG: usize = 11;
+/// Pairs of words that are looked at, so that made-up words cannot hold up a check; the decks of this house make two
+/// thousand.
+const MOST_PAIRS: usize = 1_000_000;
 
 /// Finds words used once that are a slip away from a word used often in all decks together.
 pub(super) fn find(
@@ -42,7 +45,7 @@ pub(super) fn find(
         }
     }
     // A slip leaves the first letters or the last ones as they are.
-    let mut by_start: HashMap<&str, Vec<&str>> = HashMap::new();
+    let mut by_start: HashMap<&str, Vec<(&str, u32)>> = HashMap::new();
     let mut often: Vec<&str> = times
         .iter()
         .filter(|(_, count)| **count >= OFTEN)
@@ -53,8 +56,9 @@ pub(super) fn find(
         by_start
             .entry(word.get(..3).unwrap_or(word))
             .or_default()
-            .push(word);
+            .push((word, letters(word)));
     }
+    let mut left = MOST_PAIRS;
     let mut found = Vec::new();
     for (number, outline) in outlines
         .iter()
@@ -69,9 +73,13 @@ pub(super) fn find(
         rare.sort_unstable_by_key(|(_, usage)| usage.span);
         for (word, usage) in rare {
             let near = by_start.get(word.get(..3).unwrap_or(word));
-            let Some(right) =
-                near.and_then(|words| words.iter().find(|right| is_slip(word, right)))
-            else {
+            let near = near.map_or(&[][..], |words| words.get(..left).unwrap_or(words));
+            left -= near.len();
+            let own = letters(word);
+            let right = near.iter().find(|(right, theirs)| {
+                (own ^ theirs).count_ones() <= 2 * slips(right) && is_slip(word, right)
+            });
+            let Some((right, _)) = right else {
                 continue;
             };
             let Some((item, reading)) = outline.items.get(usage.item).zip(readings.get(number))
@@ -92,9 +100,21 @@ pub(super) fn find(
     found
 }
 
+/// The letters of a word as a set: one exchanged for another changes two of its bits.
+fn letters(word: &str) -> u32 {
+    word.bytes()
+        .filter(u8::is_ascii_lowercase)
+        .fold(0, |set, byte| set | 1 << (byte - b'a'))
+}
+
+/// How many slips away from a word another may be.
+const fn slips(right: &str) -> u32 {
+    if right.len() >= LONG { 2 } else { 1 }
+}
+
 /// Whether one word is the other with a slip, and no other form of it.
 fn is_slip(word: &str, right: &str) -> bool {
-    let most = if right.len() >= LONG { 2 } else { 1 };
+    let most = slips(right) as usize;
     // A unit is another unit, however near.
     let is_unit = |word: &str| measure(singular(word)).is_some();
     if word.len().abs_diff(right.len()) > most
@@ -179,7 +199,7 @@ const PAIRS: &[[&str; 2]] = &[
 
 #[cfg(test)]
 mod tests {
-    use super::is_slip;
+    use super::{is_slip, letters, slips};
 
     #[test]
     fn a_slip_is_told_from_another_form() {
@@ -192,6 +212,8 @@ mod tests {
             ["extracton", "extraction"],
         ] {
             assert!(is_slip(word, right), "{word}");
+            let differing = letters(word) ^ letters(right);
+            assert!(differing.count_ones() <= 2 * slips(right), "{word}");
         }
         for [word, right] in [
             ["extracted", "extracts"],

@@ -1,7 +1,8 @@
 //! Options that are quantities: numbers and ranges with a unit.
 
 use super::asked::Asked;
-use super::numeral::{number, worded};
+use super::measure::{SHARE, measure, singular};
+use super::numeral::{is_ambiguous, number, worded};
 use super::words::Prose;
 
 /// A number or a range, ends included or not, with its unit.
@@ -27,12 +28,13 @@ pub(super) fn quantities(asked: &Asked<'_>) -> Option<Vec<Quantity>> {
 }
 
 /// Reads `2 to 3 mm`, `more than 5 days`, `0.5%`, `1/2`, `1:200 000`, `5 in 100`, `twenty-one days`, `half an hour`.
-pub(super) fn quantity(text: &Prose<'_>) -> Option<Quantity> {
+pub(super) fn quantity(text: &Prose<'_>, is_english: bool) -> Option<Quantity> {
     let is_candidate = text.raw.len() < 60
         && (text.raw.bytes().any(|byte| byte.is_ascii_digit())
             || text.low().take(4).any(|word| worded(word).is_some())
             || is_one_of_a_unit(text));
-    if !is_candidate {
+    // Where the decimal sign is a comma, "1.500 mg" may be either.
+    if !is_candidate || (!is_english && is_ambiguous(text.raw)) {
         return None;
     }
     let text = text
@@ -56,7 +58,10 @@ pub(super) fn quantity(text: &Prose<'_>) -> Option<Quantity> {
         "every ",
         "the ",
     ] {
-        rest = rest.strip_prefix(about).unwrap_or(rest);
+        // "At least 3 mm" is a bound, "at 3 mm" a number.
+        if bound(rest).0 == Bound::None {
+            rest = rest.strip_prefix(about).unwrap_or(rest);
+        }
     }
     let (bound, after) = bound(rest);
     let (first, after) = number(after)?;
@@ -113,7 +118,10 @@ enum Bound {
 }
 
 fn bound(text: &str) -> (Bound, &str) {
-    const BOUNDS: [(&str, Bound); 23] = [
+    const BOUNDS: [(&str, Bound); 26] = [
+        ("greater than or equal to ", Bound::AtLeast),
+        ("more than or equal to ", Bound::AtLeast),
+        ("less than or equal to ", Bound::AtMost),
         ("not more than ", Bound::AtMost),
         ("no more than ", Bound::AtMost),
         ("not less than ", Bound::AtLeast),
@@ -157,6 +165,8 @@ fn bound(text: &str) -> (Bound, &str) {
 fn trailing_bound(bound: Bound, text: &str) -> (Bound, &str) {
     for (words, found) in [
         (" or more", Bound::AtLeast),
+        (" and more", Bound::AtLeast),
+        (" or greater", Bound::AtLeast),
         (" or above", Bound::AtLeast),
         (" or over", Bound::AtLeast),
         (" or longer", Bound::AtLeast),
@@ -166,6 +176,8 @@ fn trailing_bound(bound: Bound, text: &str) -> (Bound, &str) {
         (" or less", Bound::AtMost),
         (" or fewer", Bound::AtMost),
         (" or below", Bound::AtMost),
+        (" or lower", Bound::AtMost),
+        (" or shorter", Bound::AtMost),
         (" or under", Bound::AtMost),
     ] {
         if bound == Bound::None
@@ -188,9 +200,6 @@ fn ratio(text: &str) -> Option<(f64, String)> {
     // "2 in 3 days" tells how fast, and no share.
     (whole > 0.0 && measure(&counted).is_none()).then(|| (whole, SHARE.to_owned()))
 }
-
-/// The unit of ratios.
-const SHARE: &str = ":";
 
 /// A unit that stands at both ends of a range: `2 mm to 3 mm`.
 fn unit_before_range(text: &str) -> (&str, &str) {
@@ -238,54 +247,6 @@ fn unit(text: &str) -> Option<String> {
     Some(singular(text).to_owned())
 }
 
-pub(super) fn singular(unit: &str) -> &str {
-    unit.strip_suffix('s')
-        .filter(|unit| unit.len() > 2)
-        .unwrap_or(unit)
-}
-
-/// What a unit measures and how many of the smallest unit of its kind it holds.
-pub(super) fn measure(unit: &str) -> Option<(Kind, f64)> {
-    let found = match unit {
-        "ng" => (Kind::Mass, 1e-3),
-        "microgram" | "µg" | "μg" | "mcg" | "ug" => (Kind::Mass, 1.0),
-        "mg" | "milligram" => (Kind::Mass, 1e3),
-        "g" | "gram" => (Kind::Mass, 1e6),
-        "kg" | "kilogram" => (Kind::Mass, 1e9),
-        "µm" | "μm" | "micrometre" | "micron" => (Kind::Length, 1e-3),
-        "mm" | "millimetre" | "millimeter" => (Kind::Length, 1.0),
-        "cm" | "centimetre" | "centimeter" => (Kind::Length, 10.0),
-        "m" | "metre" | "meter" => (Kind::Length, 1e3),
-        "inch" | "inche" => (Kind::Length, 25.4),
-        "µl" | "microlitre" => (Kind::Volume, 1e-3),
-        "ml" | "millilitre" | "milliliter" => (Kind::Volume, 1.0),
-        "l" | "litre" | "liter" => (Kind::Volume, 1e3),
-        "second" | "sec" => (Kind::Time, 1.0),
-        "min" | "minute" => (Kind::Time, 60.0),
-        "h" | "hour" | "hr" => (Kind::Time, 3_600.0),
-        "day" => (Kind::Time, 86_400.0),
-        "week" => (Kind::Time, 604_800.0),
-        "fortnight" => (Kind::Time, 1_209_600.0),
-        "month" => (Kind::Time, 2_629_800.0),
-        "year" => (Kind::Time, 31_557_600.0),
-        SHARE => (Kind::Share, 1.0),
-        "%" | "percent" => (Kind::Share, 0.01),
-        _ => return None,
-    };
-    Some(found)
-}
-
-/// What a unit measures.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Kind {
-    Mass,
-    Length,
-    Volume,
-    Time,
-    /// Of a whole.
-    Share,
-}
-
 /// The quantities in one unit, if they can be compared.
 pub(super) fn comparable(mut all: Vec<Quantity>) -> Option<Vec<Quantity>> {
     let first = all.first()?.unit.clone();
@@ -309,7 +270,7 @@ mod tests {
     use super::*;
 
     fn ends(text: &str) -> Option<(f64, f64, String)> {
-        quantity(&Prose::new(text)).map(|found| (found.low, found.high, found.unit))
+        quantity(&Prose::new(text), true).map(|found| (found.low, found.high, found.unit))
     }
 
     #[test]
@@ -325,6 +286,12 @@ mod tests {
         is("Between 10 and 12 minutes", 10.0, 12.0, "minute");
         is("Less than 5%", 0.0, 5.0, "%");
         is("20 per cent or more", 20.0, f64::INFINITY, "%");
+        is("At least 3 mm", 3.0, f64::INFINITY, "mm");
+        is("For at most 3 days", 0.0, 3.0, "day");
+        is("3 mm or greater", 3.0, f64::INFINITY, "mm");
+        is("2 mm or lower", 0.0, 2.0, "mm");
+        is("Greater than or equal to 2 mm", 2.0, f64::INFINITY, "mm");
+        is("0,5 mg", 0.5, 0.5, "mg");
         is("1/2", 0.5, 0.5, "");
         is("1,000 mg.", 1000.0, 1000.0, "mg");
         is("40 000", 40_000.0, 40_000.0, "");
@@ -337,6 +304,15 @@ mod tests {
         ] {
             assert_eq!(ends(text), None, "{text}");
         }
+    }
+
+    #[test]
+    fn a_number_that_reads_two_ways_is_none_outside_english() {
+        let value =
+            |text: &str, is_english| quantity(&Prose::new(text), is_english).map(|found| found.low);
+        assert_eq!(value("1,500 mg", true), Some(1500.0));
+        assert_eq!(value("1,500 mg", false), None);
+        assert_eq!(value("1,5 mg", false), Some(1.5));
     }
 
     #[test]

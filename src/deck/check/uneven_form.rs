@@ -1,7 +1,7 @@
 //! One option is built otherwise than the rest.
 
 use super::asked::{Asked, Given};
-use super::lettered_options::is_lettered;
+use super::lettered_options::lettered;
 use super::words::Prose;
 use super::{Find, Flaw, Rule};
 use crate::diagnostic::Severity;
@@ -38,14 +38,7 @@ const SIGNS: [Sign; 5] = [
 fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
     let count = asked.options.len();
     // What letters of their own do to the form is told by a rule of its own.
-    if count < 3
-        || asked
-            .options
-            .iter()
-            .filter(|given| is_lettered(given))
-            .count()
-            > 1
-    {
+    if count < 3 || lettered(&asked.options).len() > 1 {
         return;
     }
     for (what, sign) in SIGNS {
@@ -91,10 +84,16 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
     }
 }
 
-/// Whether an option starts with a short form in capitals, or with a number.
+/// Whether an option starts with a short form in capitals ("CT", "X-ray"), or with a number.
 fn starts_short(given: &Given<'_>) -> bool {
     let first = given.text.words.first().map_or("", |word| word.raw);
-    first.len() > 1 && !first.bytes().any(|byte| byte.is_ascii_lowercase())
+    first.starts_with(|first: char| first.is_ascii_digit())
+        || given
+            .text
+            .raw
+            .get(1..)
+            .is_some_and(|rest| rest.starts_with('-'))
+        || (first.len() > 1 && !first.bytes().any(|byte| byte.is_ascii_lowercase()))
 }
 
 /// What an option is, as far as its first words show.
@@ -196,7 +195,22 @@ fn is_gerund(word: &str) -> bool {
 
 #[cfg(test)]
 mod tests {
+    use super::super::trial::told_by;
     use super::*;
+
+    #[test]
+    fn beside_a_number_a_capital_is_no_other_form() {
+        let told = |options: &str| {
+            let question = format!("For how long is aspirin stopped?\nkeep_order: true\n{options}");
+            told_by("deck::uneven-form", &question).len()
+        };
+        assert_eq!(told("* No interruption is needed\n- 3 days\n- 7 days"), 0);
+        assert_eq!(
+            told("* X-ray from the side\n- occlusal view\n- oblique view"),
+            0
+        );
+        assert_eq!(told("* Not at all\n- three days\n- seven days"), 1);
+    }
 
     #[test]
     fn the_first_words_show_the_form() {

@@ -2,10 +2,10 @@
 
 use std::collections::HashSet;
 
-use super::words::Prose;
+use super::asked::{Asked, texts};
+use super::words::{Prose, Word};
 use super::{Find, Flaw, Rule, Whole};
-use crate::deck::model::Body;
-use crate::deck::yaml::Node;
+use crate::deck::model::{Body, Item};
 use crate::diagnostic::Severity;
 
 pub(super) const RULE: Rule = Rule {
@@ -97,6 +97,7 @@ const KNOWN: &[&str] = &[
     "WHO",
     "XI",
     "XII",
+    "XIII",
     "BOTH",
     "WITHOUT",
     "WORST",
@@ -124,78 +125,71 @@ const KNOWN: &[&str] = &[
 fn find(whole: &Whole<'_>) -> Vec<Flaw> {
     let items = || whole.draft.items.iter().map(|placed| &placed.part);
     let mut unknown: HashSet<&str> = HashSet::new();
-    for stem in items().filter_map(|item| item.stems.first()) {
-        if has_capitals(stem) {
-            let words = Prose::new(stem).words;
+    for text in items().flat_map(Item::with_parts).flat_map(asked_in) {
+        if has_capitals(text) {
+            let words = Prose::new(text).words;
             let short = words.into_iter().map(|word| word.raw);
             unknown.extend(short.filter(|word| is_acronym(word) && !KNOWN.contains(word)));
         }
     }
-    if unknown.is_empty() {
-        return Vec::new();
-    }
-    for item in items() {
-        let stems = item.stems.iter().map(String::as_str);
-        for text in texts(&item.body)
-            .chain(stems)
-            .chain([item.rationale.as_str()])
-        {
-            // Anything in brackets, or in front of a bracket, is spelt out there, wherever in the deck.
-            for spelt in in_brackets(text) {
-                unknown.remove(spelt);
-            }
-            // A word that the deck also has in small letters is in capitals for stress.
-            for word in Prose::new(text).words {
-                if unknown.contains(word.raw.to_uppercase().as_str()) && !is_acronym(word.raw) {
-                    unknown.remove(word.raw.to_uppercase().as_str());
-                }
+    for text in items().flat_map(texts) {
+        if unknown.is_empty() {
+            return Vec::new();
+        }
+        // Anything in brackets, or in front of a bracket, is spelt out there, wherever in the deck.
+        for spelt in in_brackets(text) {
+            unknown.remove(spelt);
+        }
+        let words = Prose::new(text).words;
+        unknown.retain(|short| !has_initials(&words, short));
+        // A word that the deck also has in small letters is in capitals for stress.
+        for word in words {
+            if unknown.contains(word.raw.to_uppercase().as_str()) && !is_acronym(word.raw) {
+                unknown.remove(word.raw.to_uppercase().as_str());
             }
         }
     }
     let mut flaws = Vec::new();
     for (number, placed) in whole.draft.items.iter().enumerate() {
-        let Some(stem) = placed.part.stems.first().filter(|stem| has_capitals(stem)) else {
-            continue;
-        };
-        let span = placed
-            .node
-            .get("stem")
-            .map_or(placed.node.span, |node: &Node<'_>| node.span);
-        for word in Prose::new(stem).words {
-            if unknown.remove(word.raw) {
-                let at = whole.source.slice(span).find(word.raw).map_or(span, |at| {
-                    let start = span.start() + at;
-                    whole.source.span(start..start + word.raw.len())
-                });
-                let message = format!("`{}` is never spelt out", word.raw);
-                let flaw = Flaw::new(message, at, "what does it stand for?");
-                flaws.push(flaw.of_item(number));
+        if unknown.is_empty() {
+            break;
+        }
+        for asked in Asked::all(whole.source, &placed.part, placed.node, true) {
+            let stems = asked.stems.iter().map(|stem| (&stem.text, stem.span));
+            let options = asked.options.iter().map(|given| (&given.text, given.span));
+            for (text, span) in stems.chain(options) {
+                for word in text.words.iter().filter(|word| unknown.remove(word.raw)) {
+                    let message = format!("`{}` is never spelt out", word.raw);
+                    let at = asked.pin(span, word.raw);
+                    let flaw = Flaw::new(message, at, "what does it stand for?");
+                    flaws.push(flaw.of_item(number));
+                }
             }
         }
     }
     flaws
 }
 
-fn texts(body: &Body) -> Box<dyn Iterator<Item = &str> + '_> {
-    match body {
-        Body::Single(choice) | Body::Multiple(choice) => {
-            Box::new(choice.options.iter().map(|option| option.text.as_str()))
-        }
-        Body::Order(steps) => Box::new(steps.iter().map(|step| step.text.as_str())),
-        Body::Match(matching) => Box::new(
-            matching
-                .pairs
-                .iter()
-                .flat_map(|pair| [pair.left.as_str(), pair.right.as_str()]),
-        ),
-        Body::Case(case) => Box::new(case.parts.iter().flat_map(|part| {
-            let stems = part.item.stems.iter().map(String::as_str);
-            stems.chain(texts(&part.item.body))
-        })),
-        Body::Short(short) => Box::new(short.accept.iter().map(String::as_str)),
-        Body::Locate(_) | Body::Flap(_) => Box::new(std::iter::empty()),
-        Body::Numeric(numeric) => Box::new(std::iter::once(numeric.solution.as_str())),
-    }
+/// The stems and options of an item, without its parts.
+fn asked_in(item: &Item) -> impl Iterator<Item = &str> {
+    let options = match &item.body {
+        Body::Single(choice) | Body::Multiple(choice) => choice.options.as_slice(),
+        _ => &[],
+    };
+    let stems = item.stems.iter().map(String::as_str);
+    stems.chain(options.iter().map(|option| option.text.as_str()))
+}
+
+/// Whether words one behind the other begin with the letters of a short form: "American Heart Association" and AHA.
+fn has_initials(words: &[Word<'_>], short: &str) -> bool {
+    let initials = words
+        .iter()
+        .filter(|word| !matches!(word.low.as_ref(), "and" | "for" | "in" | "of" | "the"))
+        .map(|word| word.low.as_bytes().first().copied().unwrap_or_default());
+    let initials: Vec<u8> = initials.collect();
+    initials
+        .windows(short.len())
+        .any(|some| some.eq_ignore_ascii_case(short.as_bytes()))
 }
 
 /// Spares most texts the search.
@@ -224,4 +218,49 @@ fn in_brackets(text: &str) -> impl Iterator<Item = &str> {
             .chain(inside)
             .filter(|word| is_acronym(word))
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::trial::{told_by, told_of_cases_by};
+
+    const CODE: &str = "deck::unexpanded-acronym";
+
+    #[test]
+    fn options_are_searched_as_stems_are() {
+        let told = |option: &str| {
+            told_by(
+                CODE,
+                &format!("Which route is used?\n* {option}\n- The lower one"),
+            )
+            .len()
+        };
+        assert_eq!(told("The QQT route"), 1);
+        assert_eq!(told("The quick quiet turn (QQT) route"), 0);
+    }
+
+    #[test]
+    fn the_words_themselves_spell_it_out() {
+        let told = |name: &str| {
+            let options = "* Yes\n- No\n- At times";
+            let questions = format!(
+                "What does the {name} say of it?\n{options}\n\nWhat does the SOJ say of age?\n{options}"
+            );
+            told_by(CODE, &questions).len()
+        };
+        assert_eq!(told("Society of Our Jaws"), 0);
+        assert_eq!(told("Society of Jaws"), 1);
+    }
+
+    #[test]
+    fn parts_of_a_case_are_searched_as_items_are() {
+        let told = |stem: &str| {
+            let part = format!(
+                "stem: {stem}, rationale: Told at length., options: [{{text: Pus, key: true}}, {{text: Blood, why: Wrong.}}]"
+            );
+            told_of_cases_by(CODE, 1, "A man of 30 has pain.", &part).len()
+        };
+        assert_eq!(told("What does the ZQR test show?"), 1);
+        assert_eq!(told("What does the zonal quadrant ratio (ZQR) show?"), 0);
+    }
 }

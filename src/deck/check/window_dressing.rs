@@ -2,7 +2,7 @@
 
 use std::collections::HashSet;
 
-use super::asked::Asked;
+use super::asked::{Asked, behind_stem};
 use super::words::Prose;
 use super::{Find, Flaw, Rule};
 use crate::diagnostic::Severity;
@@ -29,19 +29,9 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
     else {
         return;
     };
-    let rationale = Prose::new(&asked.item.rationale);
-    let reasons: Vec<Prose<'_>> = asked
-        .options
-        .iter()
-        .filter_map(|given| given.option.why.as_deref())
-        .map(Prose::new)
-        .collect();
-    let options = asked.options.iter().map(|given| &given.text);
-    let taken_up: HashSet<&str> = options
-        .chain([&rationale])
-        .chain(&reasons)
-        .flat_map(Prose::content)
-        .collect();
+    // The parts of a case are what its vignette is for.
+    let behind: Vec<Prose<'_>> = behind_stem(asked.item).map(Prose::new).collect();
+    let taken_up: HashSet<&str> = behind.iter().flat_map(Prose::content).collect();
     let told: HashSet<&str> = stem.text.content().collect();
     let used = told.iter().filter(|word| taken_up.contains(*word)).count();
     if used * 5 < told.len() && !told.is_empty() {
@@ -51,5 +41,29 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
             told.len()
         );
         flaws.push(Flaw::new(message, stem.span, "is all of this needed?"));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::trial::told_of_cases_by;
+
+    #[test]
+    fn parts_take_up_the_vignette_of_their_case() {
+        let vignette = "A 62-year-old retired teacher with osteoporosis has taken alendronate for six years and \
+            prednisolone for polymyalgia. Her lower molar broke while chewing last week. The roots are retained, the \
+            gingiva bleeds on probing, percussion hurts, and a film shows a radiolucency around the distal root. Her \
+            pressure is raised, she smokes ten cigarettes daily, and she fears needles more than anything else.";
+        let told = |rationale: &str| {
+            let part = format!(
+                "stem: What is the risk?, rationale: {rationale:?}, \
+                 options: [{{text: Necrosis, key: true}}, {{text: Bleeding, why: Wrong.}}]"
+            );
+            told_of_cases_by(super::RULE.code, 1, vignette, &part).len()
+        };
+        assert_eq!(told("The jaw dies."), 1);
+        let taken_up = "Alendronate and prednisolone for years, smoking of cigarettes, retained roots, bleeding \
+            gingiva, percussion and a radiolucency raise it.";
+        assert_eq!(told(taken_up), 0);
     }
 }

@@ -154,7 +154,7 @@ pub(super) fn sentences(raw: &str) -> Vec<usize> {
         } else {
             rest.len() > next.len()
                 && next.starts_with(|first: char| !first.is_lowercase())
-                && !(*byte == b'.' && ends_short(raw.get(..at).unwrap_or_default()))
+                && !(*byte == b'.' && ends_short(raw.get(..at).unwrap_or_default(), next))
         };
         if is_break && !next.is_empty() {
             starts.push(raw.len() - next.len());
@@ -164,14 +164,20 @@ pub(super) fn sentences(raw: &str) -> Vec<usize> {
     starts
 }
 
-/// Whether a text ends in a short form whose full stop ends no sentence.
-fn ends_short(before: &str) -> bool {
+/// Whether a text ends in a short form whose full stop ends no sentence, with what follows.
+fn ends_short(before: &str, next: &str) -> bool {
     let last = before
         .rsplit(|character: char| character.is_whitespace() || character == '(')
         .next()
         .unwrap_or_default();
     let is_initial = last.len() == 1 && last.starts_with(char::is_uppercase);
+    // Before a number only: "for 5 min. Which ..." ends, and so does "The answer is no."
+    let is_of_number = next.starts_with(|first: char| first.is_ascii_digit())
+        && ["no", "nos", "max", "min"]
+            .iter()
+            .any(|short| last.eq_ignore_ascii_case(short));
     is_initial
+        || is_of_number
         || matches!(
             last,
             "Dr" | "Mr"
@@ -182,7 +188,8 @@ fn ends_short(before: &str) -> bool {
                 | "i.e"
                 | "approx"
                 | "vs"
-                | "No"
+                | "incl"
+                | "resp"
                 | "Fig"
                 | "cf"
                 | "ca"
@@ -243,6 +250,16 @@ mod tests {
         assert_eq!(
             lead_in("Dr. Okafor waits 2.5 h. Why so?"),
             "Dr. Okafor waits 2.5 h. Why so?"
+        );
+        for whole in [
+            "Which nerve is at risk when tooth no. 38 is not sectioned?",
+            "What if max. 3 mm of bone, resp. Min. 2 mm, are left?",
+        ] {
+            assert_eq!(lead_in(whole), whole);
+        }
+        assert_eq!(
+            lead_in("Wait for 5 min. Which nerve is numb?"),
+            "Which nerve is numb?"
         );
         assert_eq!(lead_in("Which one?"), "Which one?");
         assert_eq!(

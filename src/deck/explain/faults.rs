@@ -323,7 +323,7 @@ pub(super) const FAULTS: &[Explanation] = &[
     fault(
         "deck::too-deep",
         Severity::Error,
-        "the format needs five levels; a file nested deeper was not written as a deck",
+        "the format needs eight levels; a file nested deeper was not written as a deck",
         "text that starts with `[` or `{` goes into double quotes",
         "stem: [[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]",
         "stem: \"[a] or [b]?\"",

@@ -218,6 +218,14 @@ pub(super) const NUMBERS: &[Explanation] = &[
         SOUND,
     ),
     fault(
+        "deck::tried-briefly",
+        Severity::Warning,
+        "a deck is checked in seconds; once its computed numbers have taken their share of time, the rest are tried with a few dozen draws, which prove a fault but no absence of one",
+        "split the deck; topics of one id stay one topic",
+        "(a deck with thousands of computed numbers)",
+        "(several decks with a few hundred each)",
+    ),
+    fault(
         "deck::unit-mismatch",
         Severity::Error,
         "another measure is no other spelling, and would be marked right",

@@ -112,6 +112,14 @@ pub(super) const PICTURES: &[Explanation] = &[
         premolar!("4ml r10@20 .. 6dl"),
     ),
     fault(
+        "deck::named-twice",
+        Severity::Error,
+        "a limit has one value, a rule one grade and one slip; the second would replace the first without a word",
+        "take one of them out",
+        flap!("4ml .. 7dl\ndecisive: [reach]\nadvisory: [reach]"),
+        flap!("4ml .. 7dl\ndecisive: [reach]"),
+    ),
+    fault(
         "deck::no-slip",
         Severity::Error,
         "a design that breaks no such rule is no example of the error",

@@ -19,6 +19,9 @@ const MOST_STEPS: u64 = 2_000;
 /// Two numbers are the same if they differ by less than this share of the larger one (or of 1).
 const SAME: f64 = 1e-9;
 
+/// A number is taken for a whole one if it lies this near to it at most, unless floats of its size lie further apart.
+const MOST_ROOM: f64 = 1e-6;
+
 /// An expression, fit to be evaluated.
 #[derive(Clone, Debug)]
 pub struct Expression {
@@ -160,7 +163,14 @@ pub fn same(one: f64, two: f64) -> bool {
 #[must_use]
 pub fn snapped(number: f64) -> f64 {
     let whole = number.round();
-    if same(number, whole) { whole } else { number }
+    let size = number.abs().max(1.0);
+    // A share alone would reach the next whole number once the number is large enough.
+    let room = (SAME * size).min(MOST_ROOM).max(2.0 * f64::EPSILON * size);
+    if (number - whole).abs() <= room {
+        whole
+    } else {
+        number
+    }
 }
 
 /// The evaluator with everything that an expression can reach.
@@ -170,7 +180,8 @@ static ENGINE: LazyLock<Engine> = LazyLock::new(|| {
     engine.set_fast_operators(false);
     engine.set_optimization_level(OptimizationLevel::None);
     engine.set_max_operations(MOST_STEPS);
-    engine.set_max_expr_depths(4 * DEEPEST);
+    // Bounded by `LONGEST` and `DEEPEST`, which say what is wrong.
+    engine.set_max_expr_depths(0);
     engine.set_allow_looping(false);
     engine.set_allow_statement_expression(false);
     engine.set_allow_switch_expression(false);
@@ -287,6 +298,24 @@ mod tests {
     }
 
     #[test]
+    fn whatever_is_short_enough_is_read() {
+        // As deep and as long as `DEEPEST` and `LONGEST` allow.
+        let branches = format!(
+            "{}0{}",
+            "if(kg<9 or kg<8,1,".repeat(DEEPEST),
+            ")".repeat(DEEPEST)
+        );
+        assert_eq!(number(&branches), Ok(0.0));
+        let brackets = format!("{}kg{}", "min(abs(".repeat(6), "), 9)".repeat(6));
+        assert_eq!(number(&brackets), Ok(9.0));
+        assert_eq!(number(&format!("1{}", "+1".repeat(149))), Ok(150.0));
+        assert_eq!(number(&format!("1{}", "-kg".repeat(99))), Ok(-6929.0));
+        assert_eq!(number(&format!("{}1", "- ".repeat(149))), Ok(-1.0));
+        let nots = format!("if({}(kg > 9), 1, 2)", "not ".repeat(70));
+        assert_eq!(number(&nots), Ok(1.0));
+    }
+
+    #[test]
     fn names_are_listed_once() {
         let expression = Expression::read("min(b * a, b) + if(c > 1, a, 2)").unwrap();
         assert_eq!(expression.names(), ["b", "a", "c"]);
@@ -310,11 +339,18 @@ mod tests {
         }
 
         #[test]
-        fn rounding_is_that_of_decimals(cents in -100_000_i32..100_000) {
+        fn rounding_is_that_of_decimals(
+            cents in prop_oneof![-100_000_i64..100_000, -100_000_000_000_i64..100_000_000_000],
+        ) {
             // Decimal halves go away from 0, whatever binary makes of them.
-            let number = f64::from(cents) / 100.0;
+            #[expect(clippy::cast_precision_loss, reason = "far below 2^53")]
+            let float = |whole: i64| whole as f64;
+            let number = float(cents) / 100.0;
             let whole = (cents.abs() + 50) / 100 * cents.signum();
-            prop_assert!(same(nearest(number), f64::from(whole)));
+            let is = |number: f64, whole: i64| (number - float(whole)).abs() < 0.5;
+            prop_assert!(is(nearest(number), whole));
+            prop_assert!(is(snapped(number).floor(), cents.div_euclid(100)));
+            prop_assert!(is(snapped(number).ceil(), -(-cents).div_euclid(100)));
         }
     }
 }

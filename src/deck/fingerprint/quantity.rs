@@ -64,6 +64,16 @@ pub(super) fn number_word(word: &str) -> Option<&'static str> {
         .map(|(_, number)| *number)
 }
 
+/// Whether a short word only joins others, or is the rest of one behind an apostrophe.
+pub(super) fn joins(word: &str) -> bool {
+    const WORDS: [&str; 40] = [
+        "a", "an", "and", "are", "as", "at", "be", "but", "by", "can", "did", "do", "for", "had",
+        "has", "he", "her", "him", "his", "how", "if", "in", "is", "it", "its", "may", "of", "on",
+        "or", "s", "she", "so", "the", "to", "too", "was", "we", "who", "why", "you",
+    ];
+    WORDS.contains(&word)
+}
+
 /// The unit that a word names, in one spelling.
 pub(super) fn unit(word: &str) -> Option<&'static str> {
     const UNITS: [&[&str]; 25] = [

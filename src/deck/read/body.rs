@@ -1,6 +1,6 @@
 //! What an item of each kind has besides: options, steps, pairs, terms.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use super::Reader;
 use super::deck::Lists;
@@ -197,9 +197,10 @@ impl Reader<'_> {
         rights: &[Placed<String>],
         extras: &[Option<Placed<Extra>>],
     ) {
+        let mut seen: HashSet<&str> = HashSet::new();
         let mut different: Vec<(&str, Span)> = Vec::new();
         for (text, span) in rights {
-            if !different.iter().any(|(other, _)| other == text) {
+            if seen.insert(text) {
                 different.push((text, *span));
             }
         }

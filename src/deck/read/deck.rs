@@ -113,6 +113,7 @@ impl Reader<'_> {
         let items = self.parts(fields, "items", "item", |reader, node| {
             reader.item(node, &lists)
         });
+        self.tried_briefly();
         Draft {
             head,
             is_whole: self.is_whole,
@@ -135,6 +136,9 @@ impl Reader<'_> {
         let nodes = entry.and_then(|entry| self.list(entry, 1..=usize::MAX));
         for node in nodes.unwrap_or_default() {
             let figure = self.diagram(node);
+            if figure.is_none() {
+                self.lost(node);
+            }
             known.add(node, figure.clone());
             sound.extend(figure.map(|part| Placed { part, node }));
             self.twice("diagram", node.get("diagram"), &mut seen);
@@ -177,11 +181,26 @@ impl Reader<'_> {
         for node in nodes {
             match read(self, node) {
                 Some(part) => parts.push(Placed { part, node }),
-                None => self.is_whole = false,
+                None => self.lost(node),
             }
             self.twice(what, node.get("id"), &mut seen);
         }
         parts
+    }
+
+    /// Notes that a part had to be left out. Why is told by whoever refuses it; the deck must not vanish without a word
+    /// should that ever be forgotten.
+    fn lost(&mut self, node: &Node<'_>) {
+        self.is_whole = false;
+        if self.found.errors() == 0 {
+            let message = "this part of the deck cannot be read";
+            let diagnostic =
+                Diagnostic::error("deck::wrong-type", message, self.head(node), "left out");
+            self.report(
+                diagnostic
+                    .help("compare it with decks/README.md, and report the missing explanation"),
+            );
+        }
     }
 
     fn topic(&mut self, node: &Node<'_>) -> Option<Topic> {

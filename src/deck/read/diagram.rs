@@ -6,12 +6,13 @@ use std::sync::Arc;
 
 use serde_yaml::{Mapping, Value as Yaml};
 
+use super::Reader;
 use super::shape::longest;
-use super::{Reader, nearest};
 use crate::deck::yaml::{Entry, Meaning, Node, Value, brief, meaning};
 use crate::diagnostic::{Diagnostic, Severity};
+use crate::figure::finding::{Fault, Wanted};
 use crate::figure::model::Figure;
-use crate::figure::{base, check, finding::Fault, read};
+use crate::figure::{base, check, read};
 
 /// The diagrams that items may name.
 #[derive(Default)]
@@ -72,11 +73,9 @@ impl Reader<'_> {
     }
 
     fn diagram_fault(&mut self, node: &Node<'_>, path: &str, fault: &Fault, is_read: bool) {
-        // Texts that are none have been told by the rules of texts.
         let at = target(node, path);
-        if matches!(fault, Fault::Expected(crate::figure::finding::Wanted::Text))
-            && at.text().is_none()
-        {
+        if matches!(fault, Fault::Expected(Wanted::Text)) && at.text().is_none() && is_shown(path) {
+            // Told by the rules of texts.
             return;
         }
         let span = self.head(at);
@@ -114,7 +113,8 @@ impl Reader<'_> {
         let span = self.head(&entry.value);
         let diagnostic =
             Diagnostic::error("deck::unknown-diagram", message, span, "not a diagram's id");
-        self.report(match nearest(&id, known.iter().copied()) {
+        let near = self.nearest_id(&id, &known);
+        self.report(match near {
             Some(near) => diagnostic
                 .help(format!("a diagram with a similar id exists: `{near}`"))
                 .patch(span, near),
@@ -133,6 +133,15 @@ impl Diagrams {
     }
 }
 
+/// Whether a candidate reads what stands at a path: the texts that [`Reader::texts_of_diagram`] looks at, and no ids.
+fn is_shown(path: &str) -> bool {
+    path == "view"
+        || path.starts_with("toward.")
+        || [".place", ".says", ".label"]
+            .iter()
+            .any(|key| path.ends_with(key))
+}
+
 /// What to do about a fault, where its own words do not say.
 const fn help(fault: &Fault) -> Option<&'static str> {
     Some(match fault {
@@ -146,6 +155,7 @@ const fn help(fault: &Fault) -> Option<&'static str> {
         }
         Fault::Overlap(..) => "draw the regions apart, or leave one place out",
         Fault::SameWords(..) => "say what tells them apart",
+        Fault::Expected(Wanted::Text) => "put it in double quotes if it looks like a number",
         _ => return None,
     })
 }

@@ -3,7 +3,7 @@
 use std::collections::HashSet;
 
 use super::Reader;
-use super::names::Names;
+use super::names::{MOST_NAMES, Names};
 use super::shape::{self, longest};
 use crate::deck::numeric::{Choices, Quantity, Range, Table, Variable};
 use crate::deck::yaml::{Entry, Meaning, Node, Value, brief, meaning};
@@ -186,6 +186,16 @@ impl Reader<'_> {
             .iter()
             .map(|entry| entry.key.as_ref())
             .collect();
+        if columns.is_empty() {
+            let diagnostic = self.wrong_type("rows", "rows of names with values", head);
+            self.report(diagnostic.help("write a row such as `{kg: 50, rate: 7}`"));
+            names.is_cut = true;
+            return None;
+        }
+        if let Some(entry) = head.entries().get(MOST_NAMES) {
+            self.too_many(entry.key_span, names);
+            return None;
+        }
         let mut is_sound = true;
         let mut rows: Vec<Vec<Quantity>> = Vec::new();
         for node in nodes {
@@ -229,7 +239,7 @@ impl Reader<'_> {
             .collect();
         let is_same =
             own.len() == columns.len() && columns.iter().all(|column| own.contains(column));
-        if is_same && !own.is_empty() {
+        if is_same {
             return true;
         }
         let span = self.head(node);

@@ -62,12 +62,21 @@ impl Reader<'_> {
         }
         let fields = Fields { node };
         let is_known = |name: &str| keys.iter().any(|key| key.name == name);
+        // The tree has said what is to be said of a key that is none.
+        let is_told = |entry: &Entry<'_>| entry.key.is_empty() || entry.key == "<<";
+        let unknown = node.entries().iter();
+        let mut unknown = unknown
+            .filter(|entry| !is_told(entry) && !is_known(&entry.key))
+            .take(MOST_UNKNOWN)
+            .peekable();
         let mut meant = Vec::new();
-        for entry in node.entries() {
-            // The tree has said what is to be said of these.
-            let is_told = entry.key.is_empty() || entry.key == "<<";
-            if !is_told && !is_known(&entry.key) {
-                meant.extend(self.unknown_key(fields, entry, what, keys));
+        if unknown.peek().is_some() {
+            // A key that is there already is not what was meant.
+            let names = keys.iter().map(|key| key.name);
+            let absent: Vec<&'static str> =
+                names.filter(|name| fields.get(name).is_none()).collect();
+            for entry in unknown {
+                meant.extend(self.unknown_key(fields, entry, what, keys, &absent));
             }
         }
         for key in keys.iter().filter(|key| key.must) {
@@ -99,6 +108,7 @@ impl Reader<'_> {
         entry: &Entry<'_>,
         what: &str,
         keys: &[&Key],
+        absent: &[&'static str],
     ) -> Option<&'static str> {
         let key = entry.key.as_ref();
         let span = entry.key_span;
@@ -120,11 +130,7 @@ impl Reader<'_> {
                 names.push(key.name);
             }
         }
-        // A key that is there already is not what was meant.
-        let absent = || {
-            let names = names.iter().copied();
-            names.filter(|name| fields.get(name).is_none())
-        };
+        let absent = || absent.iter().copied();
         // `{from 1}` is a key without a value to YAML.
         if let Some((first, value)) = key.split_once(' ')
             && let Some(name) = absent().find(|name| *name == first)
@@ -176,6 +182,9 @@ impl Reader<'_> {
         self.report(diagnostic.help(format!("add `{name}`: {}", key.holds)));
     }
 }
+
+/// Unknown keys of one part that are told of; a file with more is no deck.
+const MOST_UNKNOWN: usize = 100;
 
 /// Words that people use for a key, with the key.
 const OTHER_WORDS: [(&str, &str); 7] = [

@@ -46,10 +46,8 @@ impl Reader<'_> {
         let show = show?;
         let mut is_sound = self.show_is_sound(&case, family, &show, show_span);
         let slips = slips.into_iter().collect::<Option<Vec<_>>>()?;
-        self.alike(
-            "slips",
-            slips.iter().map(|(slip, span)| (slip.breaks.word(), *span)),
-        );
+        let broken = slips.iter().map(|(slip, span)| (slip.breaks.word(), *span));
+        self.named_once("slips for the rule", broken);
         for (slip, span) in &slips {
             is_sound &= self.slip_is_one(&case, slip, *span);
         }
@@ -226,11 +224,16 @@ impl Reader<'_> {
         let entries = fields.get("thresholds");
         let nodes = entries.and_then(|entry| self.list(entry, 1..=Limit::ALL.len()));
         is_sound &= nodes.is_some() || entries.is_none();
+        let mut limits: Vec<(&str, Span)> = Vec::new();
         for node in nodes.unwrap_or_default() {
-            is_sound &= self.threshold(node, lists, &mut table).is_some();
+            let limit = self.threshold(node, lists, &mut table);
+            is_sound &= limit.is_some();
+            limits.extend(limit);
         }
+        self.named_once("values for the limit", limits.into_iter());
+        let mut graded_rules: Vec<(&str, Span)> = Vec::new();
         if let Some(entry) = fields.get("papilla_start") {
-            let source = self.citation(&entry.value, lists);
+            let source = self.citation("papilla_start", &entry.value, lists);
             is_sound &= source
                 .is_some_and(|source| table.allow_papilla_start(&cited(&source, lists)).is_ok());
         }
@@ -239,7 +242,9 @@ impl Reader<'_> {
                 continue;
             };
             for node in self.list(entry, 1..=Rule::ALL.len()).unwrap_or_default() {
-                let graded = self.rule(key, node).map(|rule| table.grade(rule, grade));
+                let rule = self.rule(key, node);
+                graded_rules.extend(rule.map(|rule| (rule.word(), node.span)));
+                let graded = rule.map(|rule| table.grade(rule, grade));
                 is_sound &= matches!(graded, Some(Ok(())));
                 if let Some(Err(error)) = graded {
                     let label = "cannot be a remark";
@@ -247,6 +252,7 @@ impl Reader<'_> {
                 }
             }
         }
+        self.named_once("grades for the rule", graded_rules.into_iter());
         is_sound.then_some(table)
     }
 
@@ -255,7 +261,7 @@ impl Reader<'_> {
         node: &Node<'_>,
         lists: &Lists<'_>,
         table: &mut Thresholds,
-    ) -> Option<()> {
+    ) -> Option<(&'static str, Span)> {
         let fields = self.fields(node, &shape::THRESHOLD)?;
         let limit = self.word(fields, "limit", &Limit::ALL, Limit::word);
         let value = fields
@@ -263,9 +269,10 @@ impl Reader<'_> {
             .and_then(|entry| self.number("value", &entry.value, "a number", f64::is_finite));
         let source = fields
             .get("source")
-            .and_then(|entry| self.citation(&entry.value, lists));
-        match table.set(limit?, value?, &cited(&source?, lists)) {
-            Ok(()) => Some(()),
+            .and_then(|entry| self.citation("source", &entry.value, lists));
+        let limit = limit?;
+        match table.set(limit, value?, &cited(&source?, lists)) {
+            Ok(()) => Some((limit.word(), fields.get("limit")?.value.span)),
             Err(error) => {
                 let span = fields.get("value")?.value.span;
                 self.error(

@@ -5,6 +5,7 @@ use std::collections::{BTreeSet, HashSet};
 use super::Reader;
 use super::fields::Fields;
 use super::names::{Name, Names};
+use super::shape::longest;
 use crate::deck::expression::Expression;
 use crate::deck::numeric::{ANSWER, Piece, pieces};
 use crate::deck::yaml::{Entry, Node, Scalar, Value, brief};
@@ -14,6 +15,16 @@ use crate::source::Span;
 impl Reader<'_> {
     /// An expression under a key, with every name in it known.
     pub(super) fn expression(
+        &mut self,
+        entry: &Entry<'_>,
+        names: &mut Names<'_>,
+    ) -> Option<(Expression, Span)> {
+        let expression = self.known_expression(entry, names);
+        names.is_unread |= expression.is_none();
+        expression
+    }
+
+    fn known_expression(
         &mut self,
         entry: &Entry<'_>,
         names: &mut Names<'_>,
@@ -127,8 +138,15 @@ impl Reader<'_> {
         let stem = fields.get("stem").map(|entry| &entry.value);
         let wordings = fields.get("wordings").map(|entry| entry.value.nodes());
         for node in stem.into_iter().chain(wordings.unwrap_or_default()) {
-            let Some(text) = node.text() else { continue };
+            // One that is too long is refused already, and each pair of braces is looked for from its start.
+            let text = node.text().map(str::trim);
+            let text =
+                text.filter(|text| text.chars().take(longest::STEM + 1).count() <= longest::STEM);
+            let Some(text) = text else { continue };
             let shown = self.template(node, text, false, names);
+            if names.is_unread {
+                continue;
+            }
             let told: HashSet<usize> = shown
                 .iter()
                 .filter_map(|name| names.find(name))

@@ -117,14 +117,19 @@ impl Reader<'_> {
         let nodes = self.list(fields.get("sources")?, 1..=usize::MAX)?;
         let read: Vec<Option<Citation>> = nodes
             .iter()
-            .map(|node| self.citation(node, lists))
+            .map(|node| self.citation("sources", node, lists))
             .collect();
         read.into_iter().collect()
     }
 
     /// The id of a source, then where in it.
-    pub(super) fn citation(&mut self, node: &Node<'_>, lists: &Lists<'_>) -> Option<Citation> {
-        let text = self.line("sources", node, longest::CITE)?;
+    pub(super) fn citation(
+        &mut self,
+        name: &str,
+        node: &Node<'_>,
+        lists: &Lists<'_>,
+    ) -> Option<Citation> {
+        let text = self.line(name, node, longest::CITE)?;
         let (source, place) = text.split_once(char::is_whitespace).unwrap_or((&text, ""));
         // "HUPP7, p 147" is how people write it.
         let source = source.trim_end_matches(',');

@@ -34,7 +34,13 @@ impl Reader<'_> {
         Some(nodes)
     }
 
-    fn wrong_count(&mut self, entry: &Entry<'_>, found: usize, count: &RangeInclusive<usize>) {
+    /// Reports that too few or too many entries stand under a key.
+    pub(super) fn wrong_count(
+        &mut self,
+        entry: &Entry<'_>,
+        found: usize,
+        count: &RangeInclusive<usize>,
+    ) {
         let name = &entry.key;
         let (least, most) = (*count.start(), *count.end());
         let wanted = if most == usize::MAX {
@@ -72,6 +78,27 @@ impl Reader<'_> {
                         );
                     self.report(diagnostic);
                 }
+            }
+        }
+    }
+
+    /// Refuses a word that stands twice where the second would silently replace the first.
+    pub(super) fn named_once(
+        &mut self,
+        what: &str,
+        words: impl Iterator<Item = (&'static str, Span)>,
+    ) {
+        let mut seen: HashMap<&str, Span> = HashMap::new();
+        for (word, span) in words {
+            if let Some(first) = seen.get(word) {
+                let message = format!("two {what} `{word}`");
+                let diagnostic =
+                    Diagnostic::error("deck::named-twice", message, span, "again here")
+                        .related(*first, "first here")
+                        .help("only one can hold: take the other out");
+                self.report(diagnostic);
+            } else {
+                seen.insert(word, span);
             }
         }
     }

@@ -5,6 +5,7 @@ mod case;
 mod deck;
 mod diagram;
 mod draws;
+mod effort;
 mod fields;
 pub(super) mod flap;
 mod formulas;
@@ -21,7 +22,7 @@ mod trial;
 use std::collections::HashMap;
 
 pub(super) use deck::{Draft, Placed};
-pub(super) use trial::Trial;
+pub(super) use effort::Trial;
 
 use super::yaml::{Node, brief};
 use crate::diagnostic::{Diagnostic, Diagnostics};
@@ -46,8 +47,8 @@ pub(super) fn read<'t, 's>(
     let mut reader = Reader {
         source,
         found,
-        trial: manner.trial,
-        steps_left: trial::MOST_STEPS,
+        effort: effort::Effort::of(manner.trial, tree),
+        compared: 0,
         item: None,
         is_whole: true,
     };
@@ -62,10 +63,10 @@ pub(super) fn read<'t, 's>(
 struct Reader<'t> {
     source: &'t SourceFile,
     found: &'t mut Diagnostics,
-    /// How thoroughly computed numbers are tried out.
-    trial: Trial,
-    /// Expressions that the trials of this deck may still evaluate.
-    steps_left: usize,
+    /// How much the trials of this deck's computed numbers may still take.
+    effort: effort::Effort,
+    /// Ids that unknown ids were compared with so far.
+    compared: usize,
     /// The item that is being read.
     item: Option<String>,
     /// Whether no part had to be left out so far.
@@ -138,7 +139,8 @@ impl Reader<'_> {
         let what = known.what;
         let message = format!("there is no {what} `{}` in this deck", brief(id));
         let diagnostic = Diagnostic::error(code, message, span, format!("not the id of a {what}"));
-        self.report(match nearest(id, known.order.iter().copied()) {
+        let near = self.nearest_id(id, &known.order);
+        self.report(match near {
             Some(near) => diagnostic
                 .help(format!(
                     "a {what} with a similar id exists: `{}`",
@@ -147,6 +149,18 @@ impl Reader<'_> {
                 .patch(span, near),
             None => diagnostic.help(listed(what, &known.order)),
         });
+    }
+}
+
+/// Ids that one file's unknown ids are compared with, in all: enough for hundreds of slips, and no file takes minutes.
+const MOST_COMPARED: usize = 300_000;
+
+impl Reader<'_> {
+    /// The id nearest to an unknown one, as long as looking for it takes no time.
+    fn nearest_id<'w>(&mut self, id: &str, ids: &[&'w str]) -> Option<&'w str> {
+        self.compared += ids.len();
+        let is_quick = self.compared <= MOST_COMPARED;
+        is_quick.then(|| nearest(id, ids.iter().copied())).flatten()
     }
 }
 
@@ -174,8 +188,12 @@ pub(in crate::deck) fn nearest<'w>(
     if length > 100 {
         return None;
     }
+    let is_too_far = |other: &str| {
+        let other = other.chars().count();
+        3 * length.abs_diff(other) > length.max(other)
+    };
     words
-        .filter(|other| other.len() <= 400)
+        .filter(|other| other.len() <= 400 && !is_too_far(other))
         .map(|other| (strsim::osa_distance(word, other), other))
         .filter(|(distance, other)| *distance * 3 <= length.max(other.chars().count()))
         .min_by_key(|(distance, _)| *distance)

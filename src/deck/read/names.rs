@@ -10,13 +10,17 @@ use crate::diagnostic::Diagnostic;
 use crate::source::Span;
 
 /// Most values of one item: an asking works out all of them, a trial does so thousands of times.
-const MOST_NAMES: usize = 40;
+pub(super) const MOST_NAMES: usize = 40;
 
 /// The names of an item, in the order they may be used.
 #[derive(Default)]
 pub(super) struct Names<'t> {
     pub(super) known: Vec<Name<'t>>,
     used: HashSet<String>,
+    /// Whether names were left out, because there are too many or they cannot be read.
+    pub(super) is_cut: bool,
+    /// Whether an expression could not be read, so that nobody knows which names it uses.
+    pub(super) is_unread: bool,
 }
 
 pub(super) struct Name<'t> {
@@ -65,10 +69,8 @@ impl Reader<'_> {
             return None;
         }
         if names.known.len() == MOST_NAMES {
-            let message = format!("more than {MOST_NAMES} values in one item");
-            let diagnostic =
-                Diagnostic::error("deck::too-many-names", message, span, "one too many");
-            self.report(diagnostic.help("join some of them in one expression"));
+            self.too_many(span, names);
+            return None;
         }
         names.known.push(Name {
             text: name,
@@ -77,6 +79,16 @@ impl Reader<'_> {
             drawn,
         });
         Some(name)
+    }
+
+    /// Reports that an item has too many names, once.
+    pub(super) fn too_many(&mut self, span: Span, names: &mut Names<'_>) {
+        if !std::mem::replace(&mut names.is_cut, true) {
+            let message = format!("more than {MOST_NAMES} values in one item");
+            let diagnostic =
+                Diagnostic::error("deck::too-many-names", message, span, "one too many");
+            self.report(diagnostic.help("join some of them in one expression"));
+        }
     }
 
     /// Notes that a name is used; refuses one that is not known.
@@ -89,6 +101,9 @@ impl Reader<'_> {
     ) -> bool {
         names.used.insert(name.to_owned());
         let Some(known) = names.find(name) else {
+            if names.is_cut {
+                return false;
+            }
             let message = format!("there is no value `{}` here", brief(name));
             let diagnostic =
                 Diagnostic::error("deck::unknown-name", message, span, "not known here");
@@ -123,6 +138,9 @@ impl Reader<'_> {
     }
 
     pub(super) fn unused(&mut self, names: &Names<'_>) {
+        if names.is_unread || names.is_cut {
+            return;
+        }
         for name in &names.known {
             if !names.used.contains(name.text) {
                 let message = format!("nothing uses the value `{}`", name.text);

@@ -27,6 +27,7 @@ pub(super) struct Places {
 impl Reader<'_> {
     pub(super) fn numeric(&mut self, fields: Fields<'_, '_>, lists: &Lists<'_>) -> Option<Numeric> {
         let errors = self.errors();
+        self.effort.begin();
         let mut names = Names::default();
         let draw = self.draw(fields.get("draw"), &mut names);
         let rows = self.rows(fields.get("rows"), &mut names);
@@ -99,12 +100,16 @@ impl Reader<'_> {
     }
 
     fn errors(&self) -> usize {
-        self.found.counts().errors
+        self.found.errors()
     }
 
     /// The entries of a map whose keys are names of values.
     pub(super) fn named<'t, 's>(&mut self, entry: &'t Entry<'s>) -> Option<&'t [Entry<'s>]> {
         if let Value::Map(entries) = &entry.value.value {
+            if entries.is_empty() {
+                self.wrong_count(entry, 0, &(1..=usize::MAX));
+                return None;
+            }
             return Some(entries);
         }
         let diagnostic = self.wrong_type(&entry.key, "names with values", &entry.value);

@@ -78,6 +78,14 @@ impl Reader<'_> {
     /// An id: short and plain, so that it can be typed, logged and compared.
     pub(super) fn id(&mut self, name: &str, node: &Node<'_>, letters: Letters) -> Option<String> {
         let scalar = self.scalar(name, node)?;
+        // A comment set apart may stand behind an id, which nobody shows.
+        if let Some((comment, true)) = self.comment_behind(node, scalar) {
+            let whole = self.source.span(node.span.start()..comment.end());
+            let mended = mended(self.source.slice(whole), letters);
+            let help = format!("an id has no `#`; such as `{mended}`");
+            self.report(cut(node, comment).help(help).patch(whole, mended));
+            return None;
+        }
         let id = scalar.text.trim();
         if id.is_empty() {
             self.empty(name, node.span);
@@ -95,12 +103,10 @@ impl Reader<'_> {
         if is_good {
             return Some(id.to_owned());
         }
-        let (which, mended) = match letters {
-            Letters::Lower => (
-                "lower-case letters, digits and hyphens",
-                mended(id).to_lowercase(),
-            ),
-            Letters::Any => ("letters, digits and hyphens", mended(id)),
+        let mended = mended(id, letters);
+        let which = match letters {
+            Letters::Lower => "lower-case letters, digits and hyphens",
+            Letters::Any => "letters, digits and hyphens",
         };
         let message = format!("`{}` is not fit to be an id", brief(id));
         let span = self.head(node);
@@ -304,31 +310,31 @@ impl Reader<'_> {
         );
     }
 
-    /// Whether an unquoted text is followed by a comment that looks like a part of it: `Tooth #38`.
-    pub(super) fn is_cut(&mut self, node: &Node<'_>, scalar: &Scalar<'_>) -> bool {
+    /// The comment behind an unquoted text, and whether it looks like a part of it: `Tooth #38`.
+    fn comment_behind(&self, node: &Node<'_>, scalar: &Scalar<'_>) -> Option<(Span, bool)> {
         if scalar.style != Style::Plain {
-            return false;
+            return None;
         }
         let line = self.source.line(self.source.line_at(node.span.end()));
         let rest = self.source.span(node.span.end()..line.end());
         let after = self.source.slice(rest).trim_start();
-        let Some(comment) = after.strip_prefix('#') else {
-            return false;
-        };
+        let comment = after.strip_prefix('#')?;
         let span = self.source.span(line.end() - after.len()..line.end());
         let is_part =
             comment.starts_with(|character: char| !character.is_whitespace() && character != '#');
+        Some((span, is_part))
+    }
+
+    /// Whether an unquoted text is cut short by a comment; warns of one that is set apart.
+    pub(super) fn is_cut(&mut self, node: &Node<'_>, scalar: &Scalar<'_>) -> bool {
+        let Some((span, is_part)) = self.comment_behind(node, scalar) else {
+            return false;
+        };
         if is_part {
-            let message = "text after \" #\" is a comment and will not be shown";
-            let diagnostic = Diagnostic::error(
-                "deck::text-cut-by-comment",
-                message,
-                span,
-                "taken for a comment",
-            )
-            .related(node.span, "all that is left of the text");
-            let whole = self.source.span(node.span.start()..line.end());
-            self.report(if node.span.start() >= line.start() {
+            let whole = self.source.span(node.span.start()..span.end());
+            let is_one_line = !self.source.slice(whole).contains('\n');
+            let diagnostic = cut(node, span);
+            self.report(if is_one_line {
                 quote_this(diagnostic, self.source, whole)
             } else {
                 diagnostic.help("put the whole text in double quotes")
@@ -369,16 +375,25 @@ impl Reader<'_> {
     }
 }
 
-/// A text with its unfit characters turned into hyphens.
-fn mended(id: &str) -> String {
-    let letters = id.chars().map(|character| {
-        if character.is_ascii_alphanumeric() {
-            character
-        } else {
-            '-'
-        }
-    });
-    let letters: String = letters.collect();
-    let parts: Vec<&str> = letters.split('-').filter(|part| !part.is_empty()).collect();
-    parts.join("-")
+/// A text of which a comment is a part.
+fn cut(node: &Node<'_>, comment: Span) -> Diagnostic {
+    let message = "text after \" #\" is a comment and will not be shown";
+    Diagnostic::error(
+        "deck::text-cut-by-comment",
+        message,
+        comment,
+        "taken for a comment",
+    )
+    .related(node.span, "all that is left of the text")
+}
+
+/// A text as an id, its unfit characters turned into hyphens.
+fn mended(id: &str, letters: Letters) -> String {
+    let parts = id.split(|character: char| !character.is_ascii_alphanumeric());
+    let parts: Vec<&str> = parts.filter(|part| !part.is_empty()).collect();
+    let mended = parts.join("-");
+    match letters {
+        Letters::Lower => mended.to_lowercase(),
+        Letters::Any => mended,
+    }
 }

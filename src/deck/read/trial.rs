@@ -1,56 +1,24 @@
 //! The trial: draws thousands of askings of a computed number and refuses it if any of them does not work out.
 //!
-//! Where an item has few draws all of them are tried; otherwise the corners (each value at one of its ends, every row) and a
-//! fixed sample. The same item is always tried with the same draws.
+//! Which draws are tried is for `effort` to say.
 
 use super::Reader;
+use super::effort::{self, MOST_DRAWS};
 use super::numeric::Places;
-use crate::chance::Chance;
 use crate::deck::expression::Fault;
 use crate::deck::numeric::{Drawn, Numeric, Values, plain};
 use crate::diagnostic::{Diagnostic, Severity};
 use crate::source::Span;
 
-/// How much is tried.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub(in crate::deck) enum Trial {
-    #[default]
-    /// Thousands of draws: when a deck is checked or added.
-    Thorough,
-    /// A few dozen: at each start, for decks that were checked before.
-    Brief,
-}
-
-impl Trial {
-    const fn draws(self) -> usize {
-        match self {
-            Self::Thorough => 3_000,
-            Self::Brief => 24,
-        }
-    }
-
-    const fn corners(self) -> usize {
-        match self {
-            Self::Thorough => 512,
-            Self::Brief => 16,
-        }
-    }
-}
-
-/// Evaluations of one deck's expressions after which the remaining items are tried briefly, so that no deck takes minutes:
-/// enough for a hundred items of the usual size.
-pub(super) const MOST_STEPS: usize = 3_000_000;
-
 /// The least share of draws that `require` must allow, or drawing takes too long.
 const LEAST_ALLOWED: f64 = 0.1;
-
-/// The stream of chance that samples come from; 0 shuffles, 1 draws.
-const STREAM: u64 = 2;
 
 /// What was seen over all draws.
 #[derive(Default)]
 struct Tally {
-    trial: Trial,
+    is_thorough: bool,
+    /// The share of draws that proves that `require` allows too few.
+    least_allowed: f64,
     tried: usize,
     allowed: usize,
     /// For each slip, how often it gave a number that would be right.
@@ -61,24 +29,30 @@ struct Tally {
 
 impl Reader<'_> {
     pub(super) fn try_out(&mut self, numeric: &Numeric, places: &Places) {
-        let trial = if self.steps_left == 0 {
-            Trial::Brief
-        } else {
-            self.trial
-        };
+        let steps = numeric.derive.len() + numeric.slips.len() + 2;
+        let draws = self.effort.draws(steps);
+        if draws.is_none() {
+            self.effort.note_brief(places.answer, self.item.as_deref());
+        }
+        let tries = effort::tries(&numeric.counts(), draws);
+        self.effort.spend(tries.picks.len() * steps);
+        // Chance makes small samples differ.
+        let is_rough = draws.is_some_and(|draws| draws < MOST_DRAWS / 3) && !tries.are_all;
         let mut tally = Tally {
-            trial,
+            is_thorough: draws.is_some(),
+            least_allowed: if is_rough {
+                LEAST_ALLOWED / 2.0
+            } else {
+                LEAST_ALLOWED
+            },
             slip_right: vec![0; numeric.slips.len()],
             ..Tally::default()
         };
-        let picks = picks(&numeric.counts(), trial);
-        let steps = numeric.derive.len() + numeric.slips.len() + 2;
-        self.steps_left = self.steps_left.saturating_sub(picks.len() * steps);
-        for (picks, is_sample) in picks {
+        for (picks, is_sample) in tries.picks {
             self.try_draw(numeric, places, &numeric.at(&picks), is_sample, &mut tally);
         }
         // A few dozen draws prove a fault but no absence of one: what is said of all draws takes thousands.
-        if tally.trial == Trial::Thorough {
+        if tally.is_thorough {
             self.require_allows(places, &tally);
             self.keys_vary(places, &tally);
             self.slips_differ(numeric, places, &tally);
@@ -160,7 +134,7 @@ impl Reader<'_> {
         }
         if tally.allowed == 0 {
             self.never_holds(places);
-        } else if share < LEAST_ALLOWED {
+        } else if share < tally.least_allowed {
             let message = format!(
                 "only {} of {} draws meet the condition",
                 tally.allowed, tally.tried
@@ -247,7 +221,7 @@ impl Reader<'_> {
             self.once("deck::key-not-typeable", message, span, drawn, help, tally);
         }
         if let Some(rounding) = numeric.round
-            && tally.trial == Trial::Thorough
+            && tally.is_thorough
             && numeric.room(key) < rounding.step
             && numeric
                 .unrounded(values)
@@ -335,63 +309,4 @@ fn when(drawn: &[Drawn]) -> String {
         .map(|drawn| format!("{} = {}", drawn.name, drawn.value))
         .collect();
     format!("when {}", values.join(", "))
-}
-
-/// The draws to try, each with whether it belongs to the sample that shares are counted in.
-fn picks(counts: &[usize], trial: Trial) -> Vec<(Vec<usize>, bool)> {
-    let all = counts
-        .iter()
-        .fold(1_usize, |product, &count| product.saturating_mul(count));
-    if all <= trial.draws() {
-        return (0..all)
-            .map(|number| (mixed(number, counts), true))
-            .collect();
-    }
-    let ends: Vec<usize> = counts.iter().map(|&count| count.min(2)).collect();
-    let corners = ends
-        .iter()
-        .fold(1_usize, |product, &count| product.saturating_mul(count))
-        .min(trial.corners());
-    let corner = |number| {
-        let sides = mixed(number, &ends);
-        let picks = sides.iter().zip(counts);
-        let picks = picks.map(|(&side, &count)| if side == 0 { 0 } else { count - 1 });
-        (picks.collect(), false)
-    };
-    let mut chance = Chance::new(0, STREAM);
-    let sample = (0..trial.draws()).map(|_| {
-        let picks = counts.iter().map(|&count| chance.below(count)).collect();
-        (picks, true)
-    });
-    let sample: Vec<(Vec<usize>, bool)> = sample.collect();
-    (0..corners).map(corner).chain(sample).collect()
-}
-
-/// The digits of a number whose places have these bases.
-fn mixed(mut number: usize, bases: &[usize]) -> Vec<usize> {
-    bases
-        .iter()
-        .map(|&base| {
-            let digit = number % base.max(1);
-            number /= base.max(1);
-            digit
-        })
-        .collect()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn few_draws_are_all_tried_and_many_at_their_corners() {
-        assert_eq!(picks(&[2, 3], Trial::Thorough).len(), 6);
-        let many = picks(&[1000, 1000, 4], Trial::Thorough);
-        assert_eq!(many.len(), 8 + 3_000);
-        assert!(many.contains(&(vec![999, 0, 3], false)));
-        let mut different = picks(&[5, 4, 3], Trial::Thorough);
-        different.sort();
-        different.dedup();
-        assert_eq!(different.len(), 60);
-    }
 }

@@ -25,6 +25,8 @@ pub(in crate::deck) fn meaning(scalar: &Scalar<'_>) -> Meaning {
         "" | "~" | "null" => return Meaning::Null,
         "true" => return Meaning::Bool(true),
         "false" => return Meaning::Bool(false),
+        // Ends of documents to the parser, which takes the text for a whole file.
+        text if text.starts_with("---") || text.starts_with("...") => return Meaning::Text,
         _ => {}
     }
     match serde_yaml::from_str(&scalar.text) {
@@ -72,6 +74,8 @@ mod tests {
             "Nerve",
             "none",
             "-",
+            "---",
+            "...",
             "truely",
         ] {
             assert_eq!(plain(text), Meaning::Text, "{text}");

@@ -9,7 +9,7 @@ use super::{Entry, Node, Scalar, Style, Value, syntax};
 use crate::diagnostic::{Diagnostic, Diagnostics, Severity};
 use crate::source::{SourceFile, Span};
 
-/// Deepest nesting; the format needs 5.
+/// Deepest nesting; a flap in a case needs 8.
 const DEEPEST: usize = 32;
 
 /// Most values in one deck; 20,000 items have about 700,000.
@@ -131,7 +131,7 @@ impl<'s> Builder<'s, '_> {
         if self.open.len() >= DEEPEST {
             let message = format!("nested more than {DEEPEST} deep");
             let diagnostic =
-                Diagnostic::error("deck::too-deep", message, span, "the format needs 5");
+                Diagnostic::error("deck::too-deep", message, span, "the format needs 8");
             return Err(diagnostic
                 .help("text that starts with `[` or `{` goes into double quotes")
                 .into());
@@ -211,7 +211,8 @@ impl<'s> Builder<'s, '_> {
             (Value::Map(_), None) => {
                 parent.key = Some(match value {
                     Value::Scalar(scalar) if !scalar.text.is_empty() => {
-                        if scalar.text == "<<" && scalar.style == Style::Plain {
+                        // In quotes it would be a key, but none that a deck may have.
+                        if scalar.text == "<<" {
                             self.found.push(merge_key(span));
                         }
                         (scalar.text, span)

@@ -138,7 +138,7 @@ pub(super) fn refused(source: &SourceFile, at: usize, info: &str) -> Diagnostic 
             "deck::too-deep",
             "nested too deep",
             span,
-            "the format needs 5",
+            "the format needs 8",
         )
         .help("text that starts with `[` or `{` goes into double quotes");
     }

@@ -5,7 +5,7 @@ use crate::figure::teeth::{self, Jaw};
 use crate::flap::case::Aspect;
 use crate::flap::design::Cut;
 use crate::flap::form::EQUAL_MM;
-use crate::flap::limit::{Limit, Unit};
+use crate::flap::limit::Limit;
 
 /// A cheek flap without a release gives too little room where bone goes as far as a root end. By the lower premolars it
 /// is preferred all the same, for the mental nerve; a limb up the ramus opens what a release would.
@@ -44,9 +44,7 @@ pub(super) fn access(ground: &Ground<'_>) -> Option<Judged> {
             "Bone goes to {depth} mm and {root_end}: without a release the flap gives little access to it. Add one."
         ),
     };
-    let judged = Judged::new(released || !at_root_end, says)
-        .figures(Unit::Mm, bottom, most)
-        .by(Limit::RootEnd);
+    let judged = Judged::new(released || !at_root_end, says).by(Limit::RootEnd);
     Some(if released {
         judged
     } else {

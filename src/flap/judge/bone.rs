@@ -2,7 +2,7 @@
 
 use super::{Ground, Judged, shown};
 use crate::flap::form::EQUAL_MM;
-use crate::flap::limit::{Limit, Unit};
+use crate::flap::limit::Limit;
 use crate::flap::measure::Part;
 
 /// Cuts lie over bone that stays.
@@ -36,7 +36,6 @@ fn clear(ground: &Ground<'_>, part: Part, distance: f64, what: &str) -> Judged {
         )
     };
     Judged::new(holds, says)
-        .figures(Unit::Mm, distance, least)
         .by(Limit::Bone)
         .slack(distance - least)
 }

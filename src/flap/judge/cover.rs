@@ -1,14 +1,15 @@
 //! Rules about what a flap lays open: enough teeth, deep enough, and its edges over bone that stays.
 
 use super::{Ground, Judged, shown};
-use crate::figure::teeth::{Jaw, Tooth};
+use crate::figure::teeth::Tooth;
 use crate::flap::form::EQUAL_MM;
-use crate::flap::limit::{Limit, Unit};
+use crate::flap::limit::Limit;
+use crate::flap::rule::Rule;
 
-/// Enough whole teeth beyond the site on both sides.
+/// Enough whole teeth beyond the site on both sides; behind a lower third molar stands none, and a limb takes their
+/// place.
 pub(super) fn reach(ground: &Ground<'_>) -> Judged {
-    let (case, design) = (ground.case, ground.design);
-    let released = design.has_release();
+    let (case, released) = (ground.case, ground.design.has_release());
     let (mesial, distal) = if released {
         (Limit::ReleasedMesial, Limit::ReleasedDistal)
     } else {
@@ -30,50 +31,63 @@ pub(super) fn reach(ground: &Ground<'_>) -> Judged {
     );
     let (first, last) = ground.figures.ends_mm;
     let block = case.block();
-    let in_front = first <= block.low.along_mm + EQUAL_MM;
-    let behind = last >= block.high.along_mm - EQUAL_MM;
-    let limb = limb_serves(ground);
-    let third_molar = case.jaw() == Jaw::Lower && case.site().iter().any(|site| site.number() == 8);
+    let third_molar = case.has_ramus() && case.site().contains(&Tooth::LAST);
 
-    let mut short: Vec<String> = Vec::new();
-    if !in_front {
-        short.push("The margin begins behind the front of the site.".to_owned());
+    let mut short: Vec<Judged> = Vec::new();
+    let mut to_spare_mm = None;
+    if first > block.low.along_mm + EQUAL_MM {
+        let says = "The margin begins behind the front of the site.";
+        short.push(Judged::new(false, says));
     } else if !mesially.met() {
         short.push(mesially.short(released));
     }
-    match limb {
-        None if third_molar => short
-            .push("A lower third molar needs a cut up the ramus: add a distal limb.".to_owned()),
-        Some(Err(tooth)) if !behind || third_molar => short.push(format!(
-            "The limb starts in front of {tooth}: carry the cut along that tooth first."
-        )),
-        Some(Ok(())) => {}
-        _ if !behind => short.push("The margin ends before the back of the site.".to_owned()),
-        _ if !distally.met() => short.push(distally.short(released)),
-        _ => {}
+    if third_molar {
+        match limb(ground) {
+            Ok(mm) => to_spare_mm = Some(mm),
+            Err(fault) => short.push(fault),
+        }
+    } else if last < block.high.along_mm - EQUAL_MM {
+        let says = "The margin ends before the back of the site.";
+        short.push(Judged::new(false, says));
+    } else if !distally.met() {
+        short.push(distally.short(released));
     }
-    let says = if short.is_empty() {
-        format!(
-            "Whole teeth freed: {} mesial of the site, {} distal{}.",
+    if short.is_empty() {
+        let limb = if third_molar {
+            ", where the limb serves"
+        } else {
+            ""
+        };
+        let says = format!(
+            "Whole teeth freed: {} mesial of the site, {} distal{limb}.",
             alone(mesially.have),
             alone(distally.have),
-            if limb == Some(Ok(())) {
-                ", where the limb serves"
-            } else {
-                ""
-            }
-        )
-    } else {
-        short.join(" ")
-    };
-    let worse = if mesially.met() && !distally.met() {
-        distally
-    } else {
-        mesially
-    };
-    Judged::new(short.is_empty(), says)
-        .figures(Unit::Teeth, f64::from(worse.have), worse.want)
-        .by(worse.limit)
+        );
+        let judged = mesially.judged(true, says);
+        return match to_spare_mm {
+            Some(mm) => judged.slack(mm),
+            None => judged,
+        };
+    }
+    together(short)
+}
+
+/// Several faults as one. Cited is what decided in the first that rests on more than the rule; no shift of one length
+/// mends two.
+fn together(faults: Vec<Judged>) -> Judged {
+    let says: Vec<&str> = faults.iter().map(|fault| fault.says.as_str()).collect();
+    let says = says.join(" ");
+    let alone = faults.len() == 1;
+    let cited = faults
+        .iter()
+        .position(|fault| fault.limit.is_some() || fault.basis.is_some());
+    let cited = faults.into_iter().nth(cited.unwrap_or_default());
+    let cited = cited.unwrap_or_else(|| Judged::new(false, ""));
+    Judged {
+        slack_mm: cited.slack_mm.filter(|_| alone),
+        says,
+        ..cited
+    }
 }
 
 /// Whole teeth wanted on one side of the site.
@@ -100,7 +114,11 @@ impl Need {
         f64::from(self.have) >= self.want
     }
 
-    fn short(&self, released: bool) -> String {
+    fn judged(&self, holds: bool, says: String) -> Judged {
+        Judged::new(holds, says).by(self.limit)
+    }
+
+    fn short(&self, released: bool) -> Judged {
         let Self {
             word, have, want, ..
         } = self;
@@ -111,22 +129,50 @@ impl Need {
             "an envelope"
         };
         let want = (0..=7).find(|&count| f64::from(count) >= *want);
-        format!(
+        let says = format!(
             "The margin frees {} whole {teeth} {word} of the site; {flap} needs {}.",
             number(*have),
             number(want.unwrap_or(7))
-        )
+        );
+        self.judged(false, says)
     }
 }
 
-/// Whether a limb does the work of teeth distal of the site; if not, the standing tooth that it would cut off.
-fn limb_serves(ground: &Ground<'_>) -> Option<Result<(), Tooth>> {
-    ground.design.limb()?;
-    let (case, last) = (ground.case, ground.figures.ends_mm.1);
-    let beyond = Tooth::all()
-        .filter(|&tooth| case.has(tooth) && !case.site().contains(&tooth))
-        .find(|&tooth| case.row().neck_mm(tooth).1 > last + EQUAL_MM);
-    Some(beyond.map_or(Ok(()), Err))
+/// Whether a limb lays open what lies behind the second molar: it starts behind every standing tooth, the third molar
+/// alone left out, is long enough to be a cut up the ramus, and reaches the third molar. If so, how far it is from
+/// doing so no more, mm.
+fn limb(ground: &Ground<'_>) -> Result<f64, Judged> {
+    let fault = |says: String| Judged::new(false, says).resting_on(Rule::Limb.basis());
+    let Some(limb) = ground.design.limb() else {
+        let says = "A lower third molar needs a cut up the ramus: add a distal limb.";
+        return Err(fault(says.to_owned()));
+    };
+    let (case, behind) = (ground.case, ground.figures.ends_mm.1);
+    let cut_off = Tooth::all()
+        .filter(|&tooth| tooth != Tooth::LAST && case.has(tooth))
+        .find(|&tooth| case.row().neck_mm(tooth).1 > behind + EQUAL_MM);
+    if let Some(tooth) = cut_off {
+        return Err(fault(format!(
+            "The limb starts in front of {tooth}: carry the cut along that tooth first."
+        )));
+    }
+    let (length, least) = (limb.length_mm, ground.value(Limit::LimbLength));
+    if length < least - EQUAL_MM {
+        let says = format!(
+            "The limb is {} mm long; a cut up the ramus needs {least}.",
+            shown(length, least)
+        );
+        return Err(fault(says).by(Limit::LimbLength).slack(length - least));
+    }
+    let (end, bone) = (behind + limb.reach_mm(), case.row().neck_mm(Tooth::LAST).0);
+    if end < bone - EQUAL_MM {
+        let says = format!(
+            "The limb ends {} mm in front of the third molar: carry the cut back along the crest first, or make the limb longer.",
+            shown(bone - end, 0.0)
+        );
+        return Err(fault(says).slack(bone - end));
+    }
+    Ok((length - least).min(end - bone))
 }
 
 fn number(count: u8) -> String {
@@ -148,13 +194,20 @@ fn alone(count: u8) -> String {
 /// Deep enough for the bone to be removed.
 pub(super) fn cover(ground: &Ground<'_>) -> Judged {
     let bottom = ground.case.bone().bottom_mm;
-    let depth = ground.design.cut().offset_mm() + ground.figures.length_mm;
+    let offset = ground.design.cut().offset_mm();
+    if offset > bottom + EQUAL_MM {
+        let says = format!(
+            "The cut runs {} mm from the necks, past the bone to be removed, which reaches {bottom} and stays covered.",
+            shown(offset, bottom)
+        );
+        return Judged::new(false, says).slack(offset - bottom);
+    }
+    let depth = offset + ground.figures.length_mm;
     if !ground.design.has_release() {
         return Judged::new(
             true,
             format!("Without a release it is raised as far as the bone asks, {bottom} mm."),
-        )
-        .figures(Unit::Mm, depth, bottom);
+        );
     }
     let holds = depth >= bottom - EQUAL_MM;
     let which = if ground.figures.releases.len() > 1 {
@@ -166,7 +219,5 @@ pub(super) fn cover(ground: &Ground<'_>) -> Judged {
         "{which} ends {} mm from the necks, the bone to be removed reaches {bottom}.",
         shown(depth, bottom)
     );
-    Judged::new(holds, says)
-        .figures(Unit::Mm, depth, bottom)
-        .slack(depth - bottom)
+    Judged::new(holds, says).slack(depth - bottom)
 }

@@ -6,7 +6,7 @@ use crate::figure::teeth::{NeckPoint, Tooth};
 use crate::flap::case::Aspect;
 use crate::flap::design::Cut;
 use crate::flap::form::EQUAL_MM;
-use crate::flap::limit::{Limit, Unit};
+use crate::flap::limit::Limit;
 use crate::flap::measure::ReleaseFigures;
 
 /// Releases begin at line angles; at papillae too where the deck says so.
@@ -86,7 +86,6 @@ pub(super) fn eminence(ground: &Ground<'_>) -> Option<Judged> {
         format!("It runs over {eminence}: thin bone and gum, recession and a scar.")
     };
     let judged = Judged::new(gap > least, says)
-        .figures(Unit::Mm, gap, least)
         .by(Limit::Eminence)
         .slack(gap - least);
     Some(Judged {
@@ -107,8 +106,8 @@ pub(super) fn frenum(ground: &Ground<'_>) -> Option<Judged> {
     };
     Some(
         Judged::new(holds, says)
-            .figures(Unit::Mm, gap, least)
-            .by(Limit::Frenum),
+            .by(Limit::Frenum)
+            .slack(gap - least),
     )
 }
 
@@ -147,10 +146,7 @@ pub(super) fn vestibule(ground: &Ground<'_>) -> Option<Judged> {
             shown(depth, most)
         ),
     };
-    let judged = Judged::new(holds, says)
-        .figures(Unit::Mm, depth, most)
-        .by(limit)
-        .slack(depth - most);
+    let judged = Judged::new(holds, says).by(limit).slack(depth - most);
     Some(Judged { harmful, ..judged })
 }
 
@@ -168,24 +164,24 @@ pub(super) fn junction(ground: &Ground<'_>) -> Option<Judged> {
     } else {
         "It stops in attached gingiva: the flap will not lift freely."
     };
-    Some(
-        Judged::new(holds, says)
-            .figures(Unit::Mm, shallowest, least)
-            .by(limit),
-    )
+    Some(Judged::new(holds, says).by(limit).slack(shallowest - least))
 }
 
-/// A submarginal cut has attached gingiva on both sides of it.
+/// A submarginal cut has attached gingiva on both sides of it. The palate is attached all over: no mucogingival junction
+/// bounds it there.
 pub(super) fn attached(ground: &Ground<'_>) -> Option<Judged> {
     let Cut::Submarginal { offset_mm } = ground.design.cut() else {
         return None;
     };
+    if ground.case.aspect() == Aspect::Palatal {
+        return Some(clear_of_sulcus(ground, offset_mm));
+    }
     let junction = ground.value(Limit::junction(ground.case.jaw()));
     let width = junction - ground.value(Limit::Sulcus);
-    let (least_width, least_offset) = (ground.value(Limit::Attached), ground.value(Limit::Offset));
+    let least_width = ground.value(Limit::Attached);
     // Each with what is left over; the first that falls short is told.
     let width_left = width - least_width;
-    let offset_left = offset_mm - least_offset;
+    let offset_left = offset_mm - ground.value(Limit::Offset);
     let below_left = junction - offset_mm;
     if width_left < -EQUAL_MM {
         let says = format!(
@@ -194,22 +190,12 @@ pub(super) fn attached(ground: &Ground<'_>) -> Option<Judged> {
         );
         return Some(
             Judged::new(false, says)
-                .figures(Unit::Mm, width, least_width)
                 .by(Limit::Attached)
                 .slack(width_left),
         );
     }
     if offset_left < -EQUAL_MM {
-        let says = format!(
-            "The cut runs {} mm from the necks: keep {least_offset}, clear of the sulcus.",
-            shown(offset_mm, least_offset)
-        );
-        return Some(
-            Judged::new(false, says)
-                .figures(Unit::Mm, offset_mm, least_offset)
-                .by(Limit::Offset)
-                .slack(offset_left),
-        );
+        return Some(clear_of_sulcus(ground, offset_mm));
     }
     let holds = below_left > EQUAL_MM;
     let says = if holds {
@@ -229,10 +215,24 @@ pub(super) fn attached(ground: &Ground<'_>) -> Option<Judged> {
     };
     Some(
         Judged::new(holds, says)
-            .figures(Unit::Mm, offset_mm, junction)
             .by(Limit::junction(ground.case.jaw()))
             .slack(slack),
     )
+}
+
+/// A submarginal cut stays clear of the sulcus.
+fn clear_of_sulcus(ground: &Ground<'_>, offset_mm: f64) -> Judged {
+    let least = ground.value(Limit::Offset);
+    let holds = offset_mm >= least - EQUAL_MM;
+    let stands = format!("The cut runs {} mm from the necks", shown(offset_mm, least));
+    let says = if holds {
+        format!("{stands}, clear of the sulcus.")
+    } else {
+        format!("{stands}: keep {least}, clear of the sulcus.")
+    };
+    Judged::new(holds, says)
+        .by(Limit::Offset)
+        .slack(offset_mm - least)
 }
 
 /// The releases of a buccal flap, if there are any.

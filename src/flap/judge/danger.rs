@@ -4,7 +4,7 @@ use super::{Ground, Judged, shown};
 use crate::figure::teeth::{Jaw, NeckPoint, Tooth};
 use crate::flap::case::Aspect;
 use crate::flap::form::EQUAL_MM;
-use crate::flap::limit::{Limit, Unit};
+use crate::flap::limit::Limit;
 use crate::flap::measure::ReleaseFigures;
 
 /// Clear of the mental nerve where it leaves the bone.
@@ -27,7 +27,6 @@ pub(super) fn mental(ground: &Ground<'_>) -> Option<Judged> {
     };
     Some(
         Judged::new(holds, says)
-            .figures(Unit::Mm, gap, least)
             .by(Limit::Mental)
             .slack(gap - least),
     )
@@ -49,7 +48,6 @@ pub(super) fn infraorbital(ground: &Ground<'_>) -> Option<Judged> {
     };
     Some(
         Judged::new(holds, says)
-            .figures(Unit::Mm, distance, least)
             .by(Limit::Infraorbital)
             .slack(distance - least),
     )
@@ -74,7 +72,7 @@ pub(super) fn palate(ground: &Ground<'_>) -> Option<Judged> {
         .reduce(f64::max)?;
     if !releases.iter().all(|figures| between(&figures)) {
         let says = "A release on the palate here cuts the greater palatine vessels. Envelope, or a short cut between canine and first premolar.";
-        return Some(Judged::new(false, says).by(Limit::Palate));
+        return Some(Judged::new(false, says));
     }
     let holds = longest <= most + EQUAL_MM;
     let says = if holds {
@@ -90,7 +88,6 @@ pub(super) fn palate(ground: &Ground<'_>) -> Option<Judged> {
     };
     Some(
         Judged::new(holds, says)
-            .figures(Unit::Mm, longest, most)
             .by(Limit::Palate)
             .slack(longest - most),
     )
@@ -114,11 +111,7 @@ pub(super) fn lingual(ground: &Ground<'_>) -> Option<Judged> {
     } else {
         "A lingual release by the molars can cut the lingual nerve: the tongue may stay numb."
     };
-    Some(
-        Judged::new(holds, says)
-            .figures(Unit::Mm, farthest, most)
-            .slack(farthest - most),
-    )
+    Some(Judged::new(holds, says).slack(farthest - most))
 }
 
 /// The distal limb turns buccally, over the flaring ramus.
@@ -139,11 +132,7 @@ pub(super) fn limb(ground: &Ground<'_>) -> Option<Judged> {
         "Straight back leaves the bone and nears the lingual nerve: the ramus flares outward, so turn buccally."
             .to_owned()
     };
-    Some(
-        Judged::new(holds, says)
-            .figures(Unit::Degrees, turn, least)
-            .by(Limit::LimbTurn),
-    )
+    Some(Judged::new(holds, says).by(Limit::LimbTurn))
 }
 
 /// Along the lower molars 6 and 7 the facial artery crosses the border of the jaw below the vestibule.

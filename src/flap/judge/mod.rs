@@ -14,7 +14,7 @@ use super::basis::Basis;
 use super::case::Case;
 use super::design::{Design, DesignError};
 use super::form::{EQUAL_MM, FlapType, name};
-use super::limit::{Limit, Unit};
+use super::limit::Limit;
 use super::measure::{Figures, measure};
 use super::rule::{Grade, Rule};
 use super::thresholds::Threshold;
@@ -38,15 +38,6 @@ pub enum Outcome {
     NotApplicable,
 }
 
-/// A number with its unit.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Quantity {
-    /// The number.
-    pub value: f64,
-    /// What it counts.
-    pub unit: Unit,
-}
-
 /// What one rule says of a design.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Finding {
@@ -56,12 +47,6 @@ pub struct Finding {
     pub outcome: Outcome,
     /// How heavily the rule weighs here.
     pub grade: Grade,
-    /// Whether breaking it here can harm a nerve or a vessel.
-    pub safety: bool,
-    /// What was measured.
-    pub measured: Option<Quantity>,
-    /// What it was held against.
-    pub against: Option<Quantity>,
     /// The row of the table that decided, with its source; none where two lengths of the design were compared.
     pub threshold: Option<Threshold>,
     /// What the rule itself rests on.
@@ -123,13 +108,11 @@ impl Assessment {
     /// The decisive rules that are broken, for the log.
     #[must_use]
     pub fn failed(&self) -> Vec<Rule> {
-        self.with(Outcome::Fail)
-    }
-
-    /// The rules that are worth a remark.
-    #[must_use]
-    pub fn remarked(&self) -> Vec<Rule> {
-        self.with(Outcome::Remark)
+        self.findings
+            .iter()
+            .filter(|finding| finding.outcome == Outcome::Fail)
+            .map(|finding| finding.rule)
+            .collect()
     }
 
     /// What a rule says.
@@ -182,14 +165,6 @@ impl Assessment {
         self.margin_of_safety()
             .filter(|hanging| hanging.slack_mm < HANGS_WITHIN_MM)
     }
-
-    fn with(&self, outcome: Outcome) -> Vec<Rule> {
-        self.findings
-            .iter()
-            .filter(|finding| finding.outcome == outcome)
-            .map(|finding| finding.rule)
-            .collect()
-    }
 }
 
 /// What every rule looks at.
@@ -202,9 +177,9 @@ struct Ground<'a> {
 /// What a rule that applies has found.
 struct Judged {
     holds: bool,
-    measured: Option<Quantity>,
-    against: Option<Quantity>,
     limit: Option<Limit>,
+    /// What it rests on where that is not what the rule as a whole rests on.
+    basis: Option<Basis>,
     slack_mm: Option<f64>,
     /// Decisive here whatever the rule's usual grade, because harm threatens.
     harmful: bool,
@@ -217,9 +192,8 @@ impl Judged {
     fn new(holds: bool, says: impl Into<String>) -> Self {
         Self {
             holds,
-            measured: None,
-            against: None,
             limit: None,
+            basis: None,
             slack_mm: None,
             harmful: false,
             asked: false,
@@ -227,18 +201,16 @@ impl Judged {
         }
     }
 
-    fn figures(self, unit: Unit, measured: f64, against: f64) -> Self {
-        let quantity = |value| Some(Quantity { value, unit });
+    fn by(self, limit: Limit) -> Self {
         Self {
-            measured: quantity(measured),
-            against: quantity(against),
+            limit: Some(limit),
             ..self
         }
     }
 
-    fn by(self, limit: Limit) -> Self {
+    fn resting_on(self, basis: Basis) -> Self {
         Self {
-            limit: Some(limit),
+            basis: Some(basis),
             ..self
         }
     }
@@ -296,9 +268,6 @@ impl Ground<'_> {
                 rule,
                 outcome: Outcome::NotApplicable,
                 grade: usual,
-                safety: rule.is_safety(),
-                measured: None,
-                against: None,
                 threshold: None,
                 basis,
                 says: String::new(),
@@ -319,11 +288,8 @@ impl Ground<'_> {
             rule,
             outcome,
             grade,
-            safety: rule.is_safety() || judged.harmful,
-            measured: judged.measured,
-            against: judged.against,
             threshold: judged.limit.map(|limit| table.get(limit)),
-            basis,
+            basis: judged.basis.unwrap_or(basis),
             says: judged.says,
             slack_mm: judged.slack_mm,
         }

@@ -2,7 +2,7 @@
 
 use super::{Ground, Judged, shown, tenths};
 use crate::flap::form::EQUAL_MM;
-use crate::flap::limit::{Limit, Unit};
+use crate::flap::limit::Limit;
 
 /// The base is at least as wide as the free margin.
 pub(super) fn base(ground: &Ground<'_>) -> Judged {
@@ -24,7 +24,7 @@ pub(super) fn base(ground: &Ground<'_>) -> Judged {
             tenths(margin)
         )
     };
-    let judged = Judged::new(holds, says).figures(Unit::Mm, base, margin);
+    let judged = Judged::new(holds, says);
     // While no release leans in, base and margin cannot change places, whatever the widths of the teeth.
     if leans_in(ground, 0.0) {
         judged.slack(base - margin)
@@ -51,11 +51,7 @@ pub(super) fn sides(ground: &Ground<'_>) -> Option<Judged> {
     } else {
         format!("The {side} release spreads by {spread} degrees; {least} are asked.")
     };
-    Some(
-        Judged::new(holds, says)
-            .figures(Unit::Degrees, spread, least)
-            .by(Limit::Spread),
-    )
+    Some(Judged::new(holds, says).by(Limit::Spread))
 }
 
 /// Not more than twice as long as the base is wide.
@@ -90,10 +86,7 @@ fn slenderness(ground: &Ground<'_>, limit: Limit, why: impl Fn(f64) -> String) -
     } else {
         format!("{stands}: {}.", why(times))
     };
-    Judged::new(holds, says)
-        .figures(Unit::Mm, length, most)
-        .by(limit)
-        .slack(most - length)
+    Judged::new(holds, says).by(limit).slack(most - length)
 }
 
 fn times_in_words(times: f64) -> String {

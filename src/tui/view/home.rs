@@ -129,14 +129,11 @@ fn today(home: &Home) -> String {
         let planned = minutes(home.seconds_today + home.seconds_left);
         format!("{done} of {planned} done, {answers}")
     } else {
-        format!(
-            "{} done, {}; {answers}",
-            minutes(home.seconds_today),
-            if home.is_rest_day {
-                "and none planned"
-            } else {
-                "all that were planned"
-            }
-        )
+        let done = minutes(home.seconds_today);
+        match (home.is_rest_day, home.answers_today) {
+            (true, 0) => "a day of rest".to_owned(),
+            (true, _) => format!("a day of rest; {done} done all the same, {answers}"),
+            (false, _) => format!("{done} done, all that were planned; {answers}"),
+        }
     }
 }
