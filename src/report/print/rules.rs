@@ -75,10 +75,11 @@ fn limits(case: &Case, family: Option<Family>, rule: Rule) -> Vec<Limit> {
         Rule::Length => vec![Limit::LengthPerBase],
         Rule::Breadth => vec![Limit::BreadthPerBase],
         Rule::Eminence => vec![Limit::Eminence],
-        Rule::Reach => ways(family)
-            .into_iter()
-            .flat_map(|(_, limits)| limits)
-            .collect(),
+        Rule::Reach => {
+            let limb = needs_limb(case).then_some(Limit::LimbLength);
+            let ways = ways(family).into_iter();
+            ways.flat_map(|(_, limits)| limits).chain(limb).collect()
+        }
         Rule::Access => vec![Limit::RootEnd],
         Rule::Sound | Rule::Defect => vec![Limit::Bone],
         Rule::Mental => vec![Limit::Mental, Limit::MentalAlong],
@@ -132,10 +133,17 @@ fn asks(case: &Case, family: Option<Family>, rule: Rule) -> String {
             eminences(case)
         ),
         Rule::Reach => reach(case, family),
-        Rule::Cover => format!(
-            "A release ends at least {} mm from the necks, as deep as the bone to be removed.",
-            case.bone().bottom_mm
-        ),
+        Rule::Cover => {
+            let bottom = case.bone().bottom_mm;
+            let cut = if matches!(family, None | Some(Family::Submarginal)) {
+                " A submarginal cut runs no deeper than that."
+            } else {
+                ""
+            };
+            format!(
+                "A release ends at least {bottom} mm from the necks, as deep as the bone to be removed.{cut}"
+            )
+        }
         Rule::Access => format!(
             "Where bone goes nearer than {first} mm to a root end, there is a release or a limb."
         ),
@@ -198,6 +206,11 @@ fn ways(family: Option<Family>) -> Vec<(&'static str, [Limit; 2])> {
     }
 }
 
+/// Whether the site lies where only a limb up the ramus leads.
+fn needs_limb(case: &Case) -> bool {
+    case.jaw() == Jaw::Lower && case.site().iter().any(|site| site.number() == 8)
+}
+
 fn reach(case: &Case, family: Option<Family>) -> String {
     let value = |limit: Limit| case.thresholds().value(limit);
     let counts = ways(family).into_iter().map(|(how, [front, behind])| {
@@ -205,11 +218,13 @@ fn reach(case: &Case, family: Option<Family>) -> String {
         format!("{how} {front} mesial and {behind} distal")
     });
     let counts: Vec<String> = counts.collect();
-    let third_molar = case.jaw() == Jaw::Lower && case.site().iter().any(|site| site.number() == 8);
-    let limb = if third_molar {
-        " A lower third molar needs a distal limb that begins behind every other tooth that stands, and reaches it."
+    let limb = if needs_limb(case) {
+        format!(
+            " A lower third molar needs a distal limb of at least {} mm that begins behind every other tooth that stands, and reaches it.",
+            value(Limit::LimbLength)
+        )
     } else {
-        ""
+        String::new()
     };
     format!(
         "Whole teeth freed beside the site, as far as they stand there: {}.{limb}",
