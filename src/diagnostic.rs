@@ -60,6 +60,8 @@ pub struct Elsewhere {
     pub line: usize,
     /// Character in the line, from 1.
     pub column: usize,
+    /// Where it ends: line and character behind it.
+    pub end: (usize, usize),
     /// What is there.
     pub text: String,
 }

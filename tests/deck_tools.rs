@@ -64,7 +64,7 @@ fn a_new_deck_passes_the_checker_and_is_never_written_over() {
     assert!(out(&new(&["--kind", "short"], &[])).contains("kind: short"));
     let unknown = new(&["--kind", "essay"], &[]);
     assert_eq!(code(&unknown), 2);
-    assert!(err(&unknown).contains("there is no kind essay"));
+    assert!(err(&unknown).contains("there is no kind `essay`"));
     let bad = luxate(folder.path(), &["deck", "new", "Not An Id", "--title", "x"]);
     assert_eq!(code(&bad), 2);
     assert!(err(&bad).contains("not fit to be an id"), "{}", err(&bad));
@@ -483,4 +483,205 @@ fn decks_added_at_once_are_all_added() {
         }
     });
     assert_eq!(fs::read_dir(data.join("decks")).unwrap().count(), 1);
+}
+
+/// Writes a file and returns its path as text.
+fn put(folder: &Path, name: &str, text: &str) -> String {
+    let path = folder.join(name);
+    fs::create_dir_all(path.parent().unwrap()).unwrap();
+    fs::write(&path, text).unwrap();
+    path.to_str().unwrap().to_owned()
+}
+
+#[test]
+fn the_id_of_a_built_in_deck_is_refused_at_once() {
+    let folder = tempfile::tempdir().unwrap();
+    let new = luxate(folder.path(), &["deck", "new", "flaps", "--title", "Mine"]);
+    assert_eq!((code(&new), out(&new)), (2, String::new()));
+    assert!(
+        err(&new).contains("a built-in deck with the id flaps"),
+        "{}",
+        err(&new)
+    );
+}
+
+#[test]
+fn a_diagram_is_called_a_diagram() {
+    let folder = tempfile::tempdir().unwrap();
+    let roots = fs::read_to_string(concat!(
+        env!("CARGO_MANIFEST_DIR"),
+        "/decks/diagrams/roots.yaml"
+    ))
+    .unwrap();
+    let roots = put(folder.path(), "mix/roots.yaml", &roots);
+    put(folder.path(), "mix/deck.YML", &forceps());
+    let mix = folder.path().join("mix");
+    let mix = mix.to_str().unwrap();
+    let data = folder.path().join("data");
+    let run = |arguments: &[&str]| luxate(&data, arguments);
+    // A folder may hold the diagrams of its decks, and a file may be called .YML.
+    let covered = run(&["deck", "coverage", mix]);
+    assert_eq!(code(&covered), 0, "{}", err(&covered));
+    assert!(out(&covered).contains("in 1 deck:"), "{}", out(&covered));
+    assert_eq!(err(&covered), "");
+    for arguments in [
+        &["deck", "add", &roots][..],
+        &["deck", "diff", &roots, "flaps"],
+        &["deck", "show", &roots],
+        &["deck", "print", &roots, "--to", mix],
+    ] {
+        let refused = run(arguments);
+        assert_eq!(code(&refused), 2, "{arguments:?}");
+        let told = err(&refused);
+        assert!(
+            told.contains("roots.yaml holds a diagram and not a deck"),
+            "{told}"
+        );
+    }
+    let alone = run(&["deck", "coverage", &roots]);
+    assert_eq!(code(&alone), 2);
+    assert!(err(&alone).contains("name a deck"), "{}", err(&alone));
+}
+
+#[test]
+fn two_decks_are_not_two_editions() {
+    let folder = tempfile::tempdir().unwrap();
+    let [one, _, _] = editions(folder.path());
+    let other = put(folder.path(), "other.yaml", &forceps());
+    let told = out(&luxate(folder.path(), &["deck", "diff", &one, &other]));
+    assert_eq!(
+        told,
+        "mine, edition 2026-11-01; example-forceps, edition 2026-11-25\n\
+         these are two decks: no answer to the one counts for the other\n"
+    );
+}
+
+#[test]
+fn the_same_deck_twice_is_told() {
+    let folder = tempfile::tempdir().unwrap();
+    let [one, two, _] = editions(folder.path());
+    let data = folder.path().join("data");
+    assert_eq!(code(&luxate(&data, &["deck", "add", &one])), 0);
+    let again = luxate(&data, &["deck", "add", &one]);
+    assert_eq!(code(&again), 0);
+    assert_eq!(
+        out(&again),
+        "mine, edition 2026-11-01, is here already, the same in all; nothing was changed\n"
+    );
+    let said = "2 files hold a deck with the id mine";
+    let checked = luxate(&data, &["deck", "check", &one, &two]);
+    assert_eq!(code(&checked), 0, "{}", err(&checked));
+    assert!(out(&checked).contains(said), "{}", out(&checked));
+    let covered = luxate(&data, &["deck", "coverage", &one, &two]);
+    assert!(err(&covered).contains(said), "{}", err(&covered));
+    let single = luxate(&data, &["deck", "check", &one]);
+    assert!(!out(&single).contains("hold a deck"), "{}", out(&single));
+}
+
+#[test]
+fn what_is_told_keeps_to_a_width() {
+    let folder = tempfile::tempdir().unwrap();
+    let [one, two, three] = editions(folder.path());
+    let title = format!("title: {}", "A long title ".repeat(10).trim());
+    let long = fs::read_to_string(&one).unwrap();
+    let long = put(
+        folder.path(),
+        "long.yaml",
+        &long.replacen("title: \"Mine\"", &title, 1),
+    );
+    assert!(fs::read_to_string(&long).unwrap().contains(&title));
+    let data = folder.path().join("data");
+    let mut told = Vec::new();
+    for path in [&long, &two, &three] {
+        told.push(out(&luxate(&data, &["deck", "add", path])));
+        told.push(out(&luxate(&data, &["deck", "list"])));
+    }
+    told.push(out(&luxate(&data, &["deck", "diff", &one, &three])));
+    told.push(out(&luxate(&data, &["deck", "remove", "mine"])));
+    for text in told {
+        assert!(
+            text.lines().all(|line| line.chars().count() <= 100),
+            "{text}"
+        );
+    }
+}
+
+#[test]
+fn numbers_and_kinds_are_asked_for_in_plain_words() {
+    let folder = tempfile::tempdir().unwrap();
+    let run = |arguments: &[&str]| luxate(folder.path(), arguments);
+    for arguments in [
+        &["deck", "check", "--older-than", "x", "."][..],
+        &["deck", "check", "--older-than", "-3", "."],
+        &["deck", "show", "--seed", "x"],
+        &[
+            "deck",
+            "print",
+            "flaps",
+            "--to",
+            ".",
+            "--seed",
+            "99999999999999999999",
+        ],
+    ] {
+        let refused = run(arguments);
+        assert_eq!(code(&refused), 2, "{arguments:?}");
+        let told = err(&refused);
+        assert!(told.contains("write a whole number from 0 to "), "{told}");
+        assert!(!told.contains("tip:"), "{told}");
+    }
+    let help = out(&run(&["deck", "new", "--help"]));
+    let help: Vec<&str> = help.split_whitespace().collect();
+    for kind in luxate::deck::skeleton::kinds() {
+        assert!(
+            help.iter()
+                .any(|word| word.trim_end_matches([',', ';']) == kind),
+            "{kind}"
+        );
+    }
+    assert!(!out(&run(&["--help"])).contains("TURNOVER="));
+}
+
+#[test]
+fn key_places_and_advice_are_told_in_words() {
+    let folder = tempfile::tempdir().unwrap();
+    let deck = put(
+        folder.path(),
+        "deck.yaml",
+        &forceps().replacen("kind: single", "kind: single\n    keep_order: true", 1),
+    );
+    let told = out(&luxate(folder.path(), &["deck", "coverage", &deck]));
+    assert!(
+        told.contains("options in fixed order the key is a ") && told.contains("never"),
+        "{told}"
+    );
+    let advice = put(
+        folder.path(),
+        "advice.yaml",
+        &forceps().replace("year: 20", "year: 19"),
+    );
+    let told = out(&luxate(folder.path(), &["deck", "check", &advice]));
+    assert!(
+        told.contains("1 piece of advice held back") && !told.contains("0 pieces"),
+        "{told}"
+    );
+}
+
+#[test]
+fn an_item_that_is_not_there_gets_a_remedy() {
+    let folder = tempfile::tempdir().unwrap();
+    let deck = put(folder.path(), "mix/deck.yaml", &forceps());
+    let mix = folder.path().join("mix");
+    for (item, remedy) in [
+        ("zzz", "luxate deck list names the decks"),
+        (mix.to_str().unwrap(), "it is a folder: name a deck file"),
+        (
+            &format!("{deck}/some-item"),
+            "luxate deck show some-item --deck ",
+        ),
+    ] {
+        let shown = luxate(folder.path(), &["deck", "show", "--plain", item]);
+        assert_eq!(code(&shown), 2, "{item}");
+        assert!(err(&shown).contains(remedy), "{}", err(&shown));
+    }
 }

@@ -32,6 +32,7 @@ pub struct Arguments {
         global = true,
         value_name = "HOUR",
         env = "LUXATE_TURNOVER",
+        hide_env_values = true,
         default_value_t = TURNOVER_HOUR,
         value_parser = whole::<u8>(0, 23)
     )]
@@ -134,7 +135,8 @@ pub struct Rehearse {
     pub minutes: u16,
 
     /// Which candidate of that kind
-    #[arg(long, value_name = "N", default_value_t = 1, requires = "candidate")]
+    #[arg(long, value_name = "N", default_value_t = 1, requires = "candidate",
+        value_parser = whole::<u64>(0, u64::MAX), allow_negative_numbers = true)]
     pub seed: u64,
 
     /// Keep the exam date from the schedule: plain SM-2, for comparison
@@ -231,7 +233,8 @@ pub struct Show {
     pub plain: bool,
 
     /// Mix options and draw numbers by this number
-    #[arg(long, value_name = "N", default_value_t = 0)]
+    #[arg(long, value_name = "N", default_value_t = 0,
+        value_parser = whole::<u64>(0, u64::MAX), allow_negative_numbers = true)]
     pub seed: u64,
 }
 
@@ -252,7 +255,8 @@ pub struct Print {
     pub forms: u8,
 
     /// Draw the orders from this number
-    #[arg(long, value_name = "N", default_value_t = 1)]
+    #[arg(long, value_name = "N", default_value_t = 1,
+        value_parser = whole::<u64>(0, u64::MAX), allow_negative_numbers = true)]
     pub seed: u64,
 
     /// Write CommonMark instead of HTML
@@ -308,7 +312,8 @@ pub struct Check {
     pub strict: bool,
 
     /// Advise on sources this many years older than the edition
-    #[arg(long, value_name = "YEARS", default_value_t = Settings::default().older_than_years)]
+    #[arg(long, value_name = "YEARS", default_value_t = Settings::default().older_than_years,
+        value_parser = whole::<u16>(0, u16::MAX), allow_negative_numbers = true)]
     pub older_than: u16,
 
     /// Tell the rule behind a code at length
@@ -327,7 +332,7 @@ pub struct New {
     #[arg(long, value_name = "TITLE")]
     pub title: String,
 
-    /// A kind of item to show; may be given several times
+    /// A kind of item to show: single, multiple, order, match, short, numeric, locate, flap or case; may be given several times
     #[arg(long = "kind", value_name = "KIND")]
     pub kinds: Vec<String>,
 

@@ -1,14 +1,13 @@
 //! `luxate log`: answers and queries on their way elsewhere.
 
 use std::io::Write;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use super::session::Place;
-use super::{DONE, FAILED, FINDINGS, Failure};
+use super::{DONE, FAILED, FINDINGS, Failure, complain};
 use crate::edge::logs;
 use crate::interchange;
 use crate::store::{Store, StoreError};
-use crate::text::Shown;
 use crate::words::counted;
 
 /// Writes all answers and then all queries as JSON Lines; of a damaged store, all that can still be read.
@@ -18,10 +17,17 @@ pub(super) fn export(
     err: &mut impl Write,
 ) -> Result<u8, Failure> {
     let data = place.data()?;
+    if !Store::is_in(&data) {
+        // Looking for answers must not make a place for them.
+        return none_there(&data, err);
+    }
     match Store::open(&data).and_then(|store| Ok((store.answers()?, store.queries()?))) {
         Ok((answers, queries)) => {
             interchange::log::write(&answers, out)?;
             interchange::log::write_queries(&queries, out)?;
+            if answers.is_empty() && queries.is_empty() {
+                return none_there(&data, err);
+            }
             Ok(DONE)
         }
         // Writing is not needed for this, so a store that can only be read will do as well as a damaged one.
@@ -41,14 +47,22 @@ pub(super) fn export(
             let answers = counted(salvage.answers.len(), "answer", "answers");
             let queries = counted(salvage.queries.len(), "query", "queries");
             super::report(err, &trouble.into());
-            writeln!(
-                err,
-                "luxate: {answers} and {queries} could still be read and were written"
-            )?;
+            let told = format!("{answers} and {queries} could still be read and were written");
+            complain(err, &told)?;
             Ok(FAILED)
         }
         Err(trouble) => Err(trouble.into()),
     }
+}
+
+/// Says that nothing was exported, which is no fault.
+fn none_there(data: &Path, err: &mut impl Write) -> Result<u8, Failure> {
+    let data = data.display();
+    complain(
+        err,
+        &format!("there are no answers and no queries in {data}"),
+    )?;
+    Ok(DONE)
 }
 
 /// Adds what some exported logs hold and the store lacks, in their order: on a new machine, or after damage.
@@ -74,7 +88,7 @@ pub(super) fn import(
         counted(merged.known + logs.queries.len() - queries, "was", "were")
     )?;
     for trouble in &logs.troubles {
-        writeln!(err, "luxate: {}", Shown::new(trouble))?;
+        complain(err, trouble)?;
     }
     Ok(if logs.troubles.is_empty() {
         DONE

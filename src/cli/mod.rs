@@ -17,7 +17,8 @@ use std::io::{self, Write};
 
 pub use failure::Failure;
 
-use crate::text::Block;
+use crate::edge::terminal;
+use crate::text::{Block, Shown};
 use args::{Arguments, Command, Log, Review};
 
 /// Everything was done.
@@ -67,11 +68,18 @@ fn carry_out(
 /// Says what went wrong. Nothing can be done if even that fails.
 fn report(err: &mut impl Write, failure: &Failure) {
     let text = format!("luxate: {failure}");
-    let lines: Vec<String> = Block::new(&text)
-        .lines()
-        .iter()
-        .map(ToString::to_string)
-        .collect();
-    let written: io::Result<()> = writeln!(err, "{}", lines.join("\n  "));
-    drop(written);
+    drop(write_rows(err, Block::new(&text).lines()));
+}
+
+/// Says what is amiss, in a line of its own; in a terminal in as many rows as it takes.
+fn complain(err: &mut impl Write, trouble: &str) -> io::Result<()> {
+    write_rows(err, &[Shown::new(&format!("luxate: {trouble}"))])
+}
+
+/// Writes lines, broken between words in a terminal; all but the first row are set in.
+fn write_rows(err: &mut impl Write, lines: &[Shown]) -> io::Result<()> {
+    let width = terminal::error_width().map_or(usize::MAX, |width| width.saturating_sub(2));
+    let rows = lines.iter().flat_map(|line| line.wrap(width));
+    let rows: Vec<String> = rows.map(|row| row.to_string()).collect();
+    writeln!(err, "{}", rows.join("\n  "))
 }

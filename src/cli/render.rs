@@ -28,6 +28,9 @@ pub const WIDTH: usize = 100;
 /// Cells that the words behind a place may take; longer ones are told below the excerpt, where they can be wrapped.
 const LABEL: usize = 60;
 
+/// Cells that stand beside a place and the words behind it: line number, bar, dots.
+const MARGIN: usize = 12;
+
 /// Characters of a line that are shown around a place; the rest of a longer line is left out.
 const AROUND: usize = 160;
 
@@ -90,9 +93,9 @@ fn one_within(source: &SourceFile, diagnostic: &Diagnostic, look: Look, width: u
     let title = level
         .primary_title(shown(&diagnostic.message))
         .id(diagnostic.code);
-    let mut main = places(source, diagnostic, Group::with_title(title));
+    let mut main = places(source, diagnostic, Group::with_title(title), width);
     let labels = [&diagnostic.primary].into_iter().chain(&diagnostic.related);
-    for label in labels.filter(|label| is_long(label)) {
+    for label in labels.filter(|label| is_long(source, label, width)) {
         let told = wrapped(&label.text, "here", width);
         main = main.element(Level::NOTE.with_name("here").message(told));
     }
@@ -148,7 +151,12 @@ fn located(source: &SourceFile, diagnostic: &Diagnostic, drawn: &str, look: Look
 }
 
 /// The excerpts that hold the places of a problem: that of the primary place first.
-fn places<'a>(source: &SourceFile, diagnostic: &'a Diagnostic, mut group: Group<'a>) -> Group<'a> {
+fn places<'a>(
+    source: &SourceFile,
+    diagnostic: &'a Diagnostic,
+    mut group: Group<'a>,
+    width: usize,
+) -> Group<'a> {
     let line = |label: &Label| source.line_at(label.span.start());
     let related = diagnostic
         .related
@@ -175,7 +183,7 @@ fn places<'a>(source: &SourceFile, diagnostic: &'a Diagnostic, mut group: Group<
         let excerpt = Excerpt::new(source, &spans);
         let annotations = labels.iter().map(|(kind, label)| {
             let span = kind.span(excerpt.range(label.span));
-            if is_long(label) {
+            if is_long(source, label, width) {
                 span
             } else {
                 span.label(shown(&label.text))
@@ -206,8 +214,12 @@ fn shown(text: &str) -> String {
     Shown::new(text).into_string()
 }
 
-fn is_long(label: &Label) -> bool {
-    Shown::new(&label.text).width() > LABEL
+/// Whether the words behind a place leave the line, whatever of the line before the place is left out.
+fn is_long(source: &SourceFile, label: &Label, width: usize) -> bool {
+    let words = Shown::new(&label.text).width();
+    let place = source.slice(label.span).lines().next();
+    let place = Shown::new(place.unwrap_or_default()).width();
+    words > LABEL || place + words + MARGIN > width
 }
 
 /// A text broken into lines that leave room for what stands before them.

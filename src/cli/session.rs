@@ -4,7 +4,7 @@ use std::io::Write;
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use super::Failure;
+use super::{Failure, complain};
 use crate::answer::{Answer, AnswerId};
 use crate::deck::library::Library;
 use crate::edge::clock::Clock;
@@ -14,7 +14,6 @@ use crate::query::Query;
 use crate::round::{Desk, Preparation, Record};
 use crate::settings::Setting;
 use crate::store::Store;
-use crate::text::Shown;
 use crate::time::{Day, Moment};
 use crate::tui;
 
@@ -35,7 +34,7 @@ impl Place {
         let mut all = decks::built_in();
         let added = decks::added(&self.data()?, &all)?;
         for trouble in added.troubles {
-            writeln!(err, "luxate: {}", Shown::new(&trouble))?;
+            complain(err, &trouble)?;
         }
         all.extend(added.decks);
         Ok(Library::new(all))

@@ -54,12 +54,12 @@ impl Fate {
     pub const fn history(self) -> &'static str {
         match self {
             Self::Rekeyed => {
-                "earlier answers no longer count: it is asked again as an item not seen before"
+                "earlier answers no longer count, and candidates are asked as if for the first time"
             }
             Self::Renamed => {
-                "earlier answers stay with the old id and no longer count: keep the old id if it is the same item"
+                "earlier answers stay with the old id and no longer count; whatever is the same item should keep its id"
             }
-            Self::Removed => "answers are kept in the log and count again if the item returns",
+            Self::Removed => "answers are kept in the log and count again on return",
             Self::Added => "not seen before",
             Self::Reworded | Self::Moved => "answers go on counting",
         }

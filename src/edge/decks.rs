@@ -197,6 +197,17 @@ fn read_any_by(file: &Path, settings: Settings) -> Result<Reading, Unreadable> {
     Ok(read_any(&file.to_string_lossy(), &bytes, settings))
 }
 
+/// Whether a file that was read without a deck coming of it is one diagram and no deck.
+#[must_use]
+pub fn is_diagram(reading: &Reading) -> bool {
+    if reading.deck.is_some() {
+        return false;
+    }
+    let source = &reading.source;
+    let again = read_any(source.name(), source.text().as_bytes(), Settings::default());
+    again.diagnostics.errors() < reading.diagnostics.errors()
+}
+
 /// Reads many files a deck or a diagram each, on all cores, and gives what came of each in the order of the files. The
 /// decks themselves are dropped as soon as they are read: only what is said of them is wanted, and many take much memory.
 #[must_use]

@@ -60,6 +60,8 @@ fn translate_key(key: KeyEvent) -> Option<Key> {
             'z' => Key::Suspend,
             'l' => Key::Redraw,
             'u' => Key::Clear,
+            'n' => Key::Next,
+            'p' => Key::Previous,
             _ => return None,
         },
         KeyCode::Char(_) if key.modifiers == KeyModifiers::ALT => return None,

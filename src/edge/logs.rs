@@ -53,6 +53,7 @@ pub fn read(files: &[PathBuf]) -> Result<Logs, Unreadable> {
             continue;
         }
         let mut passed_over = 0;
+        let (taken, told) = (logs.answers.len() + logs.queries.len(), logs.troubles.len());
         for entry in log::read(input) {
             match entry {
                 Ok(Entry::Answer(answer)) => logs.answers.push(answer),
@@ -70,7 +71,13 @@ pub fn read(files: &[PathBuf]) -> Result<Logs, Unreadable> {
                 }
             }
         }
-        if passed_over > TOLD_MAX {
+        if passed_over > 0 && logs.answers.len() + logs.queries.len() == taken {
+            logs.troubles.truncate(told);
+            logs.troubles.push(format!(
+                "{} is no log: none of its lines is an answer or a query; luxate log export writes one",
+                file.display()
+            ));
+        } else if passed_over > TOLD_MAX {
             let more = counted(passed_over - TOLD_MAX, "more line", "more lines");
             let trouble = format!("{}: {more} could not be taken", file.display());
             logs.troubles.push(trouble);

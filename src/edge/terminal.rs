@@ -3,7 +3,7 @@
 //! Everything that takes it over is here, and undone by one function: on leaving, in a panic, before sleep. Nothing here may
 //! ask the terminal a question, since not all of them answer.
 
-use std::io::{self, IsTerminal as _, Stdout, Write as _, stdin, stdout};
+use std::io::{self, IsTerminal as _, Stdout, Write as _, stderr, stdin, stdout};
 use std::sync::Once;
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -70,6 +70,14 @@ pub fn check() -> Result<(), NoScreen> {
 #[must_use]
 pub fn width() -> Option<usize> {
     let size = stdout().is_terminal().then(crossterm::terminal::size)?;
+    let (columns, _) = size.ok()?;
+    (columns > 0).then_some(columns.into())
+}
+
+/// Columns of the terminal that errors go to; `None` if they go elsewhere or the terminal does not know.
+#[must_use]
+pub fn error_width() -> Option<usize> {
+    let size = stderr().is_terminal().then(crossterm::terminal::size)?;
     let (columns, _) = size.ok()?;
     (columns > 0).then_some(columns.into())
 }

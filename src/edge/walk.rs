@@ -34,6 +34,15 @@ pub fn decks_and_drawings(paths: &[PathBuf]) -> Found {
     search(walk, paths)
 }
 
+/// Whether a file is called as decks are: `.yaml` or `.yml`, in whatever case.
+#[must_use]
+pub fn is_named_as_deck(path: &Path) -> bool {
+    let ending = path.extension().unwrap_or_default();
+    ["yaml", "yml"]
+        .into_iter()
+        .any(|usual| ending.eq_ignore_ascii_case(usual))
+}
+
 fn search(mut walk: Walk, paths: &[PathBuf]) -> Found {
     for path in paths {
         if path.is_dir() {
@@ -106,10 +115,7 @@ impl Walk {
                 if self.drawings || name != DRAWINGS {
                     self.folder(&path);
                 }
-            } else if path
-                .extension()
-                .is_some_and(|end| end == "yaml" || end == "yml")
-            {
+            } else if is_named_as_deck(&path) {
                 self.file(path);
             }
         }

@@ -108,9 +108,11 @@ pub fn svg(figure: &Figure, overlay: &Overlay) -> String {
             ));
         }
         if overlay.letters {
+            // The white edge keeps a disc apart from a line that runs round it.
             put(format!(
-                r#"<circle cx="{x}" cy="{y}" r="{}" fill="black"/>"#,
-                n(DISC_MM * unit)
+                r#"<circle cx="{x}" cy="{y}" r="{}" fill="black" stroke="white" stroke-width="{}"/>"#,
+                n((DISC_MM + 0.4) * unit),
+                n(0.8 * unit)
             ));
             put(format!(
                 r#"<text x="{x}" y="{}" fill="white">{}</text>"#,

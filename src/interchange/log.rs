@@ -40,6 +40,7 @@ use std::io::{self, BufRead, Read, Write};
 use chrono::DateTime;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
+use serde_json::error::Category;
 use thiserror::Error;
 
 use crate::answer::{Answer, AnswerId, Confidence, Flaw, ItemRef, PartNumber, Quality, RoundKind};
@@ -70,7 +71,7 @@ pub enum Problem {
     #[error("longer than {LONGEST_LINE} bytes; one line holds one answer or query")]
     TooLong,
     /// Not an object, or one that lacks a field or holds something of the wrong type.
-    #[error("neither an answer nor a query: {}", in_line(.0))]
+    #[error("neither an answer nor a query: {}", in_words(.0))]
     Shape(#[from] serde_json::Error),
     /// A field of the right type that says nothing known.
     #[error("`{field}` is {found:?}; expected {expected}")]
@@ -87,11 +88,20 @@ pub enum Problem {
     Flawed(#[from] Flaw),
 }
 
-/// What is wrong with an object, without the line that is always its first.
-fn in_line(error: &serde_json::Error) -> String {
-    error
-        .to_string()
-        .replace(" at line 1 column ", " at column ")
+/// What is wrong with a line, for people who never saw the parser.
+fn in_words(error: &serde_json::Error) -> String {
+    let column = error.column();
+    match error.classify() {
+        Category::Eof => "it breaks off before its end".to_owned(),
+        Category::Syntax | Category::Io => format!("from column {column} on it is not JSON"),
+        Category::Data => {
+            let told = error.to_string();
+            match told.split('`').collect::<Vec<&str>>().as_slice() {
+                ["missing field ", field, ..] => format!("it lacks `{field}`"),
+                _ => format!("what ends at column {column} is not what an export writes there"),
+            }
+        }
+    }
 }
 
 /// What a line holds.

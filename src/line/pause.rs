@@ -25,7 +25,7 @@ pub(super) fn pause(
             "" => return Ok(true),
             "stop" => return Ok(false),
             "help" => say(writer, HELP)?,
-            "repeat" => say_reveal(writer, round, reveal)?,
+            "repeat" => say_reveal(writer, round, reveal, false)?,
             "query" => {
                 if !hear_query(round, desk, reader, writer)? {
                     return Ok(false);

@@ -76,7 +76,7 @@ pub fn play(
                 }
             },
             Phase::Revealed(reveal) => {
-                say_reveal(writer, round, &reveal)?;
+                say_reveal(writer, round, &reveal, false)?;
                 if pace == Pace::GoesOn || pause(round, &reveal, desk, reader, writer)? {
                     round.go_on(desk.now());
                 } else {
@@ -91,14 +91,14 @@ pub fn play(
     }
 }
 
-/// Says the open question, or the reveal, of a round that is not played but shown.
+/// Says the open question, or the reveal of its key, of a round that is not played but shown.
 ///
 /// # Errors
 /// [`LineError`] if the output fails.
 pub fn show(round: &Round, writer: &mut impl Write) -> Result<(), LineError> {
     match round.phase() {
         Phase::Asking(ask) => say_ask(writer, round, ask),
-        Phase::Revealed(reveal) => say_reveal(writer, round, reveal),
+        Phase::Revealed(reveal) => say_reveal(writer, round, reveal, true),
         Phase::Storing(_) | Phase::Closed(_) => Ok(()),
     }
 }

@@ -93,20 +93,22 @@ pub(super) fn say_ask(writer: &mut impl Write, round: &Round, ask: &Ask) -> Resu
     }
 }
 
+/// `of_key` if nobody answered.
 pub(super) fn say_reveal(
     writer: &mut impl Write,
     round: &Round,
     reveal: &Reveal,
+    of_key: bool,
 ) -> Result<(), LineError> {
     let Some(item) = round.item(&reveal.ask) else {
         return Ok(());
     };
     say(
         writer,
-        if reveal.verdict.right {
-            "Right."
-        } else {
-            "Not right."
+        match (of_key, reveal.verdict.right) {
+            (true, _) => "The key.",
+            (false, true) => "Right.",
+            (false, false) => "Not right.",
         },
     )?;
     for line in &reveal.verdict.lines {
@@ -123,6 +125,7 @@ pub(super) fn say_reveal(
             Standing::Hit => "Right",
             Standing::Missed => "The key",
             Standing::Wrong => "Wrong",
+            Standing::Other if of_key => "Not right",
             Standing::Other => "Rightly left out",
         };
         let label = if line.label.is_empty() {
@@ -133,6 +136,7 @@ pub(super) fn say_reveal(
         let given = line
             .given
             .as_ref()
+            .filter(|_| !of_key)
             .map(|given| format!(" ({given})"))
             .unwrap_or_default();
         let why = line

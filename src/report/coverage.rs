@@ -7,6 +7,7 @@ use serde_json::{Value, json};
 
 use super::topics::{Clash, clashes};
 use crate::deck::model::{Body, Deck, Item};
+use crate::kinds::letter;
 use crate::text::Shown;
 use crate::words::counted;
 
@@ -322,12 +323,17 @@ impl Coverage {
         }
         for (count, places) in &self.key_places {
             let items: usize = places.iter().sum();
-            let places: Vec<String> = places.iter().map(ToString::to_string).collect();
+            let times = |(place, times): (usize, &usize)| match times {
+                0 => format!("{} never", letter(place)),
+                1 => format!("{} once", letter(place)),
+                times => format!("{} {times} times", letter(place)),
+            };
+            let places: Vec<String> = places.iter().enumerate().map(times).collect();
             let items = counted(items, "item", "items");
             line(
                 text,
                 &format!(
-                    "key places of {items} with {count} options in fixed order: {}",
+                    "of {items} with {count} options in fixed order the key is {}",
                     places.join(", ")
                 ),
             );

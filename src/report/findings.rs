@@ -35,8 +35,8 @@ fn one(source: &SourceFile, diagnostic: &Diagnostic) -> Value {
             "file": place.file,
             "line": place.line,
             "column": place.column,
-            "end_line": place.line,
-            "end_column": place.column,
+            "end_line": place.end.0,
+            "end_column": place.end.1,
             "text": place.text,
         })
     }));

@@ -5,4 +5,5 @@ pub mod coverage;
 pub mod findings;
 pub mod print;
 pub mod queries;
+mod seen;
 pub mod topics;

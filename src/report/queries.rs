@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde_json::{Value, json};
 
+use super::seen::{Lettered, Seen, seen};
 use crate::answer::{Answer, AnswerId, Confidence, PartNumber};
 use crate::deck::fingerprint;
 use crate::deck::model::{Deck, Item};
@@ -12,9 +13,6 @@ use crate::query::Query;
 use crate::text::Shown;
 use crate::time::Day;
 use crate::words::counted;
-
-/// Columns of a listing in text.
-const WIDTH: usize = 80;
 
 /// The queries on a deck in some logs.
 #[derive(Clone, Debug, PartialEq)]
@@ -66,19 +64,31 @@ struct Answered {
     confidence: Confidence,
     /// The stem with the numbers that were drawn; `None` if none were.
     asked: Option<String>,
-    /// What was answered, as the log has it.
+    /// What was shown and what was answered, as the log has it.
+    shown: Vec<String>,
     response: Vec<String>,
+    /// The same in the letters of the screen; `None` if there were none, or the deck cannot tell.
+    seen: Option<Seen>,
+    /// The edition that was answered, if it is another than that of the deck and the log speaks in its ids.
+    other_edition: Option<String>,
 }
 
 impl Answered {
-    /// What `answer` says; `item` is what was asked, if the deck still has it.
-    fn new(answer: &Answer, item: Option<&Item>) -> Self {
+    /// What `answer` says; `item` is what was asked, if the deck still has it, in the edition `now`.
+    fn new(answer: &Answer, item: Option<&Item>, now: &str) -> Self {
         let asked = item.and_then(|item| kinds::stem_with(item, answer.wording, &answer.shown));
+        let seen = item.and_then(|item| seen(item, answer));
+        // Another edition may have other options under the same ids.
+        let is_now = answer.edition == now;
+        let has_ids = asked.is_none() && !answer.shown.is_empty();
         Self {
             right: answer.right,
             confidence: answer.confidence,
             asked,
+            shown: answer.shown.clone(),
             response: answer.response.clone(),
+            seen: seen.filter(|_| is_now),
+            other_edition: (has_ids && !is_now).then(|| answer.edition.clone()),
         }
     }
 }
@@ -110,6 +120,7 @@ impl Queries {
                 elsewhere += 1;
             }
         }
+        let edition = deck.edition.to_string();
         let mut told = |id: &str, item: Option<&Item>| {
             let mut queries = by_item.remove(id)?;
             queries.sort_by_key(|query| query.at.utc_ms);
@@ -119,7 +130,8 @@ impl Queries {
                 part: query.part,
                 edition: query.edition.clone(),
                 answer: answers.get(&query.answer).map(|answer| {
-                    Answered::new(answer, item.map(|item| part_of(item, query.part)))
+                    let item = item.map(|item| part_of(item, query.part));
+                    Answered::new(answer, item, &edition)
                 }),
                 key_changed: now.as_ref().map(|now| *now != query.fingerprint),
                 text: query.text.clone(),
@@ -143,7 +155,7 @@ impl Queries {
         items.extend(gone.into_iter().filter_map(|id| told(id, None)));
         Self {
             deck: deck.id.clone(),
-            edition: deck.edition.to_string(),
+            edition,
             items,
             elsewhere,
         }
@@ -160,20 +172,21 @@ impl Queries {
         })
     }
 
-    /// The listing in lines that may be shown.
+    /// The listing in lines of at most `width` columns that may be shown.
     #[must_use]
-    pub fn lines(&self) -> Vec<Shown> {
+    pub fn lines(&self, width: usize) -> Vec<Shown> {
         let all: usize = self.items.iter().map(|item| item.queries.len()).sum();
-        let mut lines = vec![Shown::new(&format!(
+        let head = format!(
             "{}, edition {}: {} on {}",
             self.deck,
             self.edition,
             counted(all, "query", "queries"),
             counted(self.items.len(), "item", "items"),
-        ))];
+        );
+        let mut lines = Shown::new(&head).wrap(width);
         for item in &self.items {
             lines.push(Shown::default());
-            lines.extend(item_lines(item));
+            lines.extend(item_lines(item, width));
         }
         if self.elsewhere > 0 {
             let queries = counted(self.elsewhere, "query", "queries");
@@ -214,6 +227,7 @@ fn item_object(item: &OnItem) -> Value {
             "edition": remark.edition,
             "part": remark.part.map(|part| json!({"number": part.number, "of": part.of})),
             "asked": answer.and_then(|answer| answer.asked.as_ref()),
+            "shown": answer.map(|answer| &answer.shown),
             "response": answer.map(|answer| &answer.response),
             "right": answer.map(|answer| answer.right),
             "confidence": answer.map(|answer| answer.confidence.word()),
@@ -232,9 +246,9 @@ fn item_object(item: &OnItem) -> Value {
     })
 }
 
-fn item_lines(item: &OnItem) -> Vec<Shown> {
+fn item_lines(item: &OnItem, width: usize) -> Vec<Shown> {
     let mut lines = vec![match &item.heading {
-        Some(heading) => Shown::new(&format!("{}  {heading}", item.item)).cut(WIDTH),
+        Some(heading) => Shown::new(&format!("{}  {heading}", item.item)).cut(width),
         None => Shown::new(&format!("{}  no longer in this deck", item.item)),
     }];
     let Answers {
@@ -256,22 +270,50 @@ fn item_lines(item: &OnItem) -> Vec<Shown> {
     };
     lines.push(Shown::new(&format!("  {told}{earlier}")));
     for remark in &item.queries {
-        lines.push(Shown::new(&format!("  {}", occasion(remark))));
-        let mut indented = |indent: &str, text: &str| {
-            let rows = Shown::new(text).wrap(WIDTH - indent.len());
-            lines.extend(rows.iter().map(|row| Shown::new(&format!("{indent}{row}"))));
+        // The first row stands behind `lead`, the others below its end.
+        let mut hanging = |lead: &str, text: &str| {
+            let rows = Shown::new(text).wrap(width.saturating_sub(lead.len()).max(1));
+            let blank = " ".repeat(lead.len());
+            lines.extend(rows.iter().enumerate().map(|(number, row)| {
+                let lead = if number == 0 { lead } else { &blank };
+                Shown::new(&format!("{lead}{row}"))
+            }));
         };
-        if let Some(answer) = &remark.answer {
-            if let Some(asked) = &answer.asked {
-                indented("  ", &format!("asked: {asked}"));
-            }
-            if !answer.response.is_empty() {
-                indented("  ", &format!("answer: {}", answer.response.join(" ")));
-            }
+        hanging("  ", &occasion(remark));
+        for (lead, text) in remark.answer.iter().flat_map(answer_rows) {
+            hanging(lead, &text);
         }
-        indented("    ", &remark.text);
+        hanging("    ", &remark.text);
     }
     lines
+}
+
+/// What was asked, shown and answered, row by row.
+fn answer_rows(answer: &Answered) -> Vec<(&'static str, String)> {
+    const FURTHER: &str = "          ";
+    let told = |first: &'static str, entries: &[Lettered]| {
+        let leads = std::iter::once(first).chain(std::iter::repeat(FURTHER));
+        let rows = leads.zip(entries.iter().map(Lettered::told));
+        rows.collect::<Vec<_>>()
+    };
+    let mut rows = Vec::new();
+    if let Some(asked) = &answer.asked {
+        rows.push(("  asked:  ", asked.clone()));
+    }
+    if let Some(seen) = &answer.seen {
+        rows.extend(told("  shown:  ", &seen.shown));
+        rows.extend(told("  answer: ", &seen.answer));
+    } else if !answer.response.is_empty() {
+        let edition = answer.other_edition.as_ref().map(|edition| {
+            format!(
+                ", in ids of edition {edition}, where the screen showed {}: list it with that edition to see the texts",
+                answer.shown.join(" ")
+            )
+        });
+        let (response, edition) = (answer.response.join(" "), edition.unwrap_or_default());
+        rows.push(("  answer: ", format!("{response}{edition}")));
+    }
+    rows
 }
 
 /// `2027-03-02, part 2 of 4, answered wrong and certain, on edition 2026-11-01, the key has changed since`.

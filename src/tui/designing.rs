@@ -41,6 +41,13 @@ impl Designing {
         self.active
     }
 
+    /// Whether neither end is placed.
+    pub(super) fn is_untouched(&self) -> bool {
+        EndSide::BOTH
+            .into_iter()
+            .all(|side| self.draft.end(side).is_none())
+    }
+
     /// Whether a limb up the ramus can be part of a design here.
     pub(super) fn has_limb(&self) -> bool {
         self.case.has_ramus()

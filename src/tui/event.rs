@@ -46,6 +46,10 @@ pub enum Key {
     Redraw,
     /// Ctrl-U: empty the field.
     Clear,
+    /// Ctrl-N: the next item, where items are shown to their writer.
+    Next,
+    /// Ctrl-P: the item before.
+    Previous,
 }
 
 /// Cells of the screen.

@@ -66,18 +66,31 @@ fn of_screen(model: &Model) -> Vec<Hint> {
     }
 }
 
-/// The keys while decks are shown to their writer. Those that answer the question work, too, and are told by the help.
+/// The keys while decks are shown to their writer: the ways on first, which a narrow screen has room for, then those that
+/// answer the question.
 fn preview(model: &Model) -> Vec<Hint> {
-    let enter = match model.phase() {
-        Some(Phase::Asking(_)) => hint("Enter", "reveal your answer or the key"),
-        _ => hint("Enter", "next"),
-    };
-    let others = hint("← →", "other items");
-    // On a narrow screen the first and the last are left, and here no help comes after them.
-    if model.takes_text() {
-        vec![enter, others, hint("Esc, then q", "leave")]
-    } else {
-        vec![enter, hint("q", "leave"), others]
+    let others = hint("Ctrl-N/P", "other items");
+    let leave = hint("q", "leave");
+    match &model.screen {
+        Screen::Round(sitting) if matches!(sitting.round.phase(), Phase::Asking(_)) => {
+            let enter = hint("Enter", "reveal");
+            let answering = question(sitting).into_iter();
+            let answering = answering.filter(|hint| !["Enter", "q", "Esc"].contains(&&*hint.keys));
+            let ways_on = [enter, others].into_iter();
+            // On a narrow screen the first and the last are left, and in a field no help comes after them.
+            if model.takes_text() {
+                let leave = hint("Esc, then q", "leave");
+                ways_on.chain(answering).chain([leave]).collect()
+            } else {
+                ways_on.chain([leave]).chain(answering).collect()
+            }
+        }
+        _ => vec![
+            hint("Enter", "next"),
+            others,
+            leave,
+            hint("↑ ↓ Space", "read on"),
+        ],
     }
 }
 

@@ -1,15 +1,17 @@
 //! Decks shown question by question as candidates see them, for whoever writes them.
 //!
 //! The question is a round's, so the views and keys are the same; its answer goes nowhere, and every question is met for the
-//! first time. Without an answer, Enter shows the reveal as if the key had been given.
+//! first time. Without an answer, Enter shows the reveal of the key.
 
+use super::entry::{Entry, Pressed};
 use super::event::{Effect, Key, Stamp};
 use super::model::{Model, Screen, Settings, Sitting, Step};
-use super::update::{press_question, turn_page};
+use super::update::{press_question, tell, turn_page};
 use crate::answer::{Confidence, ItemRef, PartNumber};
 use crate::deck::library::Library;
 use crate::kinds;
 use crate::round::{Phase, Record, Round};
+use crate::words::sentence;
 
 /// What is shown, and where it stands.
 #[derive(Debug)]
@@ -20,6 +22,8 @@ pub(super) struct Preview {
     questions: Vec<Question>,
     place: usize,
     seed: u64,
+    /// The reveal on the screen is that of the key, to which nobody answered.
+    pub(super) of_key: bool,
     /// What the checker says of the file; nothing if no file is watched.
     pub(super) said: Option<Said>,
 }
@@ -57,22 +61,29 @@ impl Preview {
             record,
             place: 0,
             seed,
+            of_key: false,
             said: None,
         }
     }
 
-    /// What is shown, for the head of the screen.
+    /// What is shown, for the head of the screen. The parts of a case are one item.
     pub(super) fn place(&self) -> String {
         let Some(question) = self.questions.get(self.place) else {
             return "no item".to_owned();
         };
+        let items = |questions: &[Question]| {
+            questions
+                .chunk_by(|one, two| one.number == two.number)
+                .count()
+        };
+        let so_far = self.questions.get(..=self.place).unwrap_or_default();
         let part = question.part.map(|part| format!(", {part}"));
         format!(
-            "{}{}, {} of {}",
+            "{}{}, item {} of {}",
             question.reference.item,
             part.unwrap_or_default(),
-            self.place + 1,
-            self.questions.len()
+            items(so_far),
+            items(&self.questions)
         )
     }
 
@@ -185,9 +196,12 @@ impl Model {
 pub(super) fn press(model: &mut Model, key: Key, stamp: &Stamp) -> Vec<Effect> {
     let is_asking = matches!(model.phase(), Some(Phase::Asking(_)));
     match key {
-        Key::Left => model.step(false, stamp),
+        Key::Previous => model.step(false, stamp),
+        // An answer that is begun has the arrows, if it has a use for them.
+        Key::Left | Key::Right if is_asking && takes_arrow(model, key) => {}
+        Key::Left | Key::Right => model.step(key == Key::Right, stamp),
         Key::Enter if is_asking => reveal(model, stamp),
-        Key::Enter | Key::Right => model.step(true, stamp),
+        Key::Next | Key::Enter => model.step(true, stamp),
         Key::Char('q') if !model.takes_text() => return vec![Effect::Quit],
         other if is_asking => return press_question(model, other, stamp),
         other => turn_page(&mut model.scroll, other),
@@ -195,30 +209,64 @@ pub(super) fn press(model: &mut Model, key: Key, stamp: &Stamp) -> Vec<Effect> {
     Vec::new()
 }
 
-/// Shows the reveal of the answer on the screen, or of the key if there is none or it is not complete.
+/// Gives an arrow to an answer that is begun; false if it does nothing there.
+fn takes_arrow(model: &mut Model, key: Key) -> bool {
+    let drawn = model.spread().is_some();
+    let Screen::Round(sitting) = &mut model.screen else {
+        return false;
+    };
+    if sitting.entry.is_untouched() {
+        return false;
+    }
+    match sitting.entry.press(key, drawn) {
+        Pressed::Passed => return false,
+        Pressed::Told(text) => tell(model, &text),
+        Pressed::Taken => {}
+    }
+    true
+}
+
+/// Shows the reveal of the answer on the screen, or says what it lacks; without one, the reveal of the key.
 fn reveal(model: &mut Model, stamp: &Stamp) {
     let Screen::Round(sitting) = &mut model.screen else {
         return;
     };
-    let given = match sitting.complete() {
-        None => match &sitting.step {
-            Step::Confidence { response, .. } => Some(response.clone()),
-            Step::Answer => None,
-        },
-        Some(_incomplete) => None,
+    let of_key = sitting.entry.is_untouched();
+    let may_go_on = !of_key && matches!(sitting.entry, Entry::Pairs { .. });
+    if may_go_on && sitting.entry.enter() {
+        return;
+    }
+    let complaint = if of_key { None } else { sitting.complete() };
+    if let Some(complaint) = complaint {
+        return tell(model, &complaint);
+    }
+    let given = match &sitting.step {
+        Step::Confidence { response, .. } => Some(response.clone()),
+        Step::Answer => None,
     };
     let Phase::Asking(ask) = sitting.round.phase() else {
         return;
     };
     let item = sitting.round.item(ask);
-    let response = given.or_else(|| kinds::keyed(item?, &ask.pose));
-    if let Some(response) = response
-        && sitting
-            .round
-            .answer(&response, Confidence::Certain, 0.0, stamp.now, stamp.id)
-            .is_ok()
+    let keyed = || kinds::keyed(item?, &ask.pose);
+    let Some(response) = given.or_else(keyed) else {
+        return;
+    };
+    let certain = Confidence::Certain;
+    match sitting
+        .round
+        .answer(&response, certain, 0.0, stamp.now, stamp.id)
     {
-        sitting.round.stored();
-        model.turn(stamp);
+        Ok(_nobodys) => {
+            sitting.round.stored();
+            model.turn(stamp);
+            if let Some(preview) = &mut model.preview {
+                preview.of_key = of_key;
+            }
+        }
+        Err(unfit) => {
+            sitting.step = Step::Answer;
+            tell(model, &sentence(&unfit.to_string()));
+        }
     }
 }

@@ -169,10 +169,16 @@ fn the_instructor_reads_queries_item_by_item() {
     let old = "0123456789abcdef";
     let here = "harbour-clinic";
     let long = "The long buccal nerve was marked wrong here, and in the lecture it was said to be a branch as well. ";
+    // Options are mixed at each asking, and remarks speak of the letters that they had then.
+    let mixed = |answer: String| {
+        let answer = answer.replace(r#""shown":[]"#, r#""shown":["d","a","c","b"]"#);
+        answer.replace(r#""response":[]"#, r#""response":["a","b"]"#)
+    };
+    let earlier = answer(3, "mandibular-branches", old, true).replace("2026-11-25", "2026-11-01");
     let one = [
-        answer(1, "mandibular-branches", &branches, false),
+        mixed(answer(1, "mandibular-branches", &branches, false)),
         answer(2, "mandibular-branches", &branches, true),
-        answer(3, "mandibular-branches", old, true),
+        mixed(earlier),
         answer(4, "beak-seat", &beak, true),
         query(
             1,
@@ -277,21 +283,26 @@ fn what_cannot_be_listed_is_said() {
 fn a_file_that_is_no_log_is_told_in_a_few_lines() {
     let data = tempfile::tempdir().unwrap();
     let write = |name: &str, bytes: &[u8]| std::fs::write(data.path().join(name), bytes).unwrap();
-    write("y.jsonl", "y\n".repeat(5000).as_bytes());
+    let line = answer(1, "beak-seat", "00000000000000aa", true);
+    write(
+        "y.jsonl",
+        format!("{line}\n{}", "y\n".repeat(5000)).as_bytes(),
+    );
     write("z.jsonl", "z\n".repeat(10).as_bytes());
     let out = list(data.path(), &[DECK, "y.jsonl", "z.jsonl"]);
     assert_eq!(out.status.code(), Some(1));
     let told = text(&out.stderr);
     let told: Vec<&str> = told.lines().collect();
-    assert_eq!(told.len(), 21);
+    assert_eq!(told.len(), 12);
     assert_eq!(
         told[1],
-        "luxate: y.jsonl: line 2: neither an answer nor a query: expected value at column 1"
+        "luxate: y.jsonl: line 3: neither an answer nor a query: from column 1 on it is not JSON"
     );
     assert_eq!(
         told[10],
         "luxate: y.jsonl: 4990 more lines could not be taken"
     );
+    assert!(told[11].contains("z.jsonl is no log"), "{}", told[11]);
 
     let line = "{\"id\":\"x\"}\r\n";
     let little: Vec<u8> = line.encode_utf16().flat_map(u16::to_le_bytes).collect();
@@ -341,4 +352,52 @@ fn a_log_in_a_folder_that_is_only_read_is_exported() {
     assert_eq!(out.status.code(), Some(0));
     assert_eq!(out.stdout, before.stdout);
     assert_eq!(text(&out.stdout).lines().count(), 1);
+}
+
+#[test]
+fn where_there_is_nothing_it_is_said_and_no_place_is_made() {
+    let data = tempfile::tempdir().unwrap();
+    let mistyped = data.path().join("mistyped");
+    let out = run(
+        luxate(&mistyped, "2027-03-01T19:00:00Z"),
+        &["log", "export"],
+        "",
+    );
+    assert_eq!(out.status.code(), Some(0));
+    assert!(out.stdout.is_empty());
+    let told = text(&out.stderr);
+    assert!(told.contains("no answers and no queries in "), "{told}");
+    assert!(!mistyped.exists());
+    std::fs::write(data.path().join("none.jsonl"), "").unwrap();
+    let out = list(data.path(), &[DECK, "none.jsonl"]);
+    assert_eq!(
+        text(&out.stderr),
+        "luxate: the log holds no answers and no queries\n"
+    );
+    // A deck is no log, and one line says so.
+    let out = list(data.path(), &[DECK, DECK]);
+    assert_eq!(out.status.code(), Some(1));
+    let told = text(&out.stderr);
+    assert_eq!(told.lines().count(), 1, "{told}");
+    assert!(
+        told.contains("deck.yaml is no log") && told.contains("luxate log export writes one"),
+        "{told}"
+    );
+}
+
+#[test]
+fn a_line_that_cannot_be_taken_is_told_without_the_words_of_a_parser() {
+    let data = tempfile::tempdir().unwrap();
+    let whole = answer(1, "beak-seat", "00000000000000aa", true);
+    let lines = [
+        whole.clone(),
+        "not a line".to_owned(),
+        whole.replace(r#""wording":0,"#, ""),
+        whole.replace(r#""wording":0"#, r#""wording":"x""#),
+        whole.get(..whole.len() / 2).unwrap().to_owned(),
+        whole.replace("harbour-clinic", "harbour\tclinic"),
+    ];
+    std::fs::write(data.path().join("bad.jsonl"), lines.join("\n")).unwrap();
+    let out = list(data.path(), &[DECK, "bad.jsonl"]);
+    insta::assert_snapshot!("queries_bad_lines", text(&out.stderr));
 }

@@ -3,7 +3,8 @@
 use std::io::Write;
 use std::path::Path;
 
-use super::told;
+use super::{say, told, which};
+use crate::cli::complain;
 use crate::cli::session::Place;
 use crate::cli::{DONE, FINDINGS, Failure};
 use crate::deck::Reading;
@@ -13,7 +14,6 @@ use crate::edge::clock::Clock;
 use crate::edge::decks;
 use crate::report::changes;
 use crate::report::topics::{Clash, clashes};
-use crate::text::Shown;
 use crate::words::counted;
 
 /// Adds a deck, or a new edition of one.
@@ -23,7 +23,7 @@ pub(super) fn add(
     out: &mut impl Write,
     err: &mut impl Write,
 ) -> Result<u8, Failure> {
-    let reading = decks::read_file(path).map_err(|error| Failure::Told(error.to_string()))?;
+    let reading = which::read(path)?;
     let Reading {
         source,
         deck: Some(deck),
@@ -32,9 +32,9 @@ pub(super) fn add(
     } = reading
     else {
         write!(err, "{}", told(&reading.source, &reading.diagnostics))?;
-        writeln!(
+        complain(
             err,
-            "luxate: the deck has errors and was not added; nothing was changed"
+            "the deck has errors and was not added; nothing was changed",
         )?;
         return Ok(FINDINGS);
     };
@@ -60,6 +60,17 @@ pub(super) fn add(
         .into_iter()
         .find(|known| known.id == deck.id);
     if let Some(before) = &before {
+        if *before == deck {
+            let (id, edition) = (&deck.id, deck.edition);
+            say(
+                out,
+                0,
+                &format!(
+                    "{id}, edition {edition}, is here already, the same in all; nothing was changed"
+                ),
+            )?;
+            return Ok(DONE);
+        }
         refuse(before, &deck)?;
     }
     decks::keep(&data, &deck, source.text())?;
@@ -74,21 +85,19 @@ pub(super) fn add(
     )?;
     if let Some(before) = &before {
         for line in changes::lines(before, &deck, &changes_between(before, &deck)) {
-            writeln!(out, "{}", Shown::new(&line))?;
+            say(out, 2, &line)?;
         }
     }
     let all = place.library(err)?;
     let of_this = |clash: &Clash| clash.first == *id || clash.other == *id;
     for clash in clashes(all.decks()).into_iter().filter(of_this) {
-        writeln!(out, "{}", Shown::new(&clash.told))?;
+        say(out, 2, &clash.told)?;
     }
     if warnings.total() > 0 {
-        let path = Shown::new(&path.to_string_lossy());
+        let path = path.to_string_lossy();
         let advice = if warnings.advice > 0 { "--advice " } else { "" };
-        writeln!(
-            out,
-            "the checker has {warnings}; luxate deck check {advice}{path} tells them"
-        )?;
+        let told = format!("the checker has {warnings}: luxate deck check {advice}{path}");
+        say(out, 2, &told)?;
     }
     Ok(DONE)
 }

@@ -2,15 +2,17 @@
 
 use std::io::Write;
 
-use super::told;
+use super::{say, told, twice};
 use crate::cli::args::Check;
+use crate::cli::complain;
 use crate::cli::render;
 use crate::cli::{DONE, FAILED, FINDINGS, Failure};
 use crate::deck::{self, Settings};
 use crate::diagnostic::Counts;
 use crate::edge::{decks, walk};
 use crate::report;
-use crate::text::{self, Block, Shown};
+use crate::text::{self, Block};
+use crate::words::counted;
 
 /// Says what is wrong with decks and where.
 pub(super) fn check(
@@ -35,7 +37,7 @@ pub(super) fn check(
     }
     deck::across(&mut readings, &decks::built_in_outlines());
     for trouble in &troubles {
-        writeln!(err, "luxate: {}", Shown::new(trouble))?;
+        complain(err, trouble)?;
     }
     let counts = readings.iter().fold(Counts::default(), |sum, reading| {
         sum.plus(reading.diagnostics.counts())
@@ -54,7 +56,13 @@ pub(super) fn check(
             write!(out, "{shown}")?;
         }
         if !readings.is_empty() {
-            writeln!(out, "{}", closing(counts, readings.len(), how.advice))?;
+            say(out, 2, &closing(counts, readings.len(), how.advice))?;
+            let named = readings
+                .iter()
+                .map(|reading| (reading.outline.deck(), reading.source.name()));
+            for line in twice(named) {
+                say(out, 2, &line)?;
+            }
         }
     }
     let is_bad = counts.errors > 0 || (how.strict && counts.warnings > 0);
@@ -73,21 +81,18 @@ fn closing(counts: Counts, files: usize, with_advice: bool) -> String {
         advice: 0,
         ..counts
     };
-    let pieces = if counts.advice == 1 {
-        "1 piece"
-    } else {
-        &format!("{} pieces", counts.advice)
-    };
+    let serious = render::closing(serious, files);
     format!(
-        "{}; {pieces} of advice held back, --advice shows {}",
-        render::closing(serious, files),
+        "{}; {} held back, --advice shows {}",
+        serious.trim_end_matches(", 0 pieces of advice"),
+        counted(counts.advice, "piece of advice", "pieces of advice"),
         if counts.advice == 1 { "it" } else { "them" }
     )
 }
 
 /// Tells a rule at length.
 fn explain(code: &str, out: &mut impl Write) -> Result<u8, Failure> {
-    const WIDTH: usize = 80;
+    let width = super::width();
     let told = deck::explain(code).map_err(|near| {
         Failure::Told(match near {
             Some(near) => format!("there is no code `{code}`; did you mean `{near}`?"),
@@ -104,7 +109,7 @@ fn explain(code: &str, out: &mut impl Write) -> Result<u8, Failure> {
         ("Right", told.right),
     ] {
         writeln!(out, "\n{title}")?;
-        for line in Block::new(text).wrap(WIDTH - 4) {
+        for line in Block::new(text).wrap(width - 4) {
             writeln!(out, "    {line}")?;
         }
     }

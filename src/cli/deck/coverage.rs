@@ -3,14 +3,15 @@
 use std::io::Write;
 use std::path::PathBuf;
 
-use super::which;
+use super::{twice, which};
+use crate::cli::complain;
 use crate::cli::session::Place;
 use crate::cli::{DONE, FAILED, FINDINGS, Failure};
 use crate::deck::Reading;
 use crate::deck::model::Deck;
 use crate::edge::{decks, walk};
 use crate::report::coverage::Coverage;
-use crate::text::{self, Shown};
+use crate::text;
 
 /// Tells what some decks cover, each a file, a folder of files or the id of one in use; without any, all in use.
 pub(super) fn coverage(
@@ -35,11 +36,17 @@ pub(super) fn coverage(
         let found = walk::deck_files(&paths);
         let mut troubles = found.troubles;
         let mut flawed = Vec::new();
+        let mut named: Vec<(String, String)> = Vec::new();
         for file in found.files {
             match decks::read_file(&file) {
                 Ok(Reading {
                     deck: Some(deck), ..
-                }) => decks.push(deck),
+                }) => {
+                    named.push((deck.id.clone(), file.to_string_lossy().into_owned()));
+                    decks.push(deck);
+                }
+                // A folder may hold the diagrams of its decks beside them.
+                Ok(reading) if decks::is_diagram(&reading) => {}
                 Ok(_) => flawed.push(format!(
                     "{path} has errors and is left out; luxate deck check {path} says which",
                     path = file.display()
@@ -47,14 +54,20 @@ pub(super) fn coverage(
                 Err(error) => troubles.push(error.to_string()),
             }
         }
-        for trouble in troubles.iter().chain(&flawed) {
-            writeln!(err, "luxate: {}", Shown::new(trouble))?;
+        let same = twice(named.iter().map(|(id, file)| (id.as_str(), file.as_str())));
+        for told in troubles.iter().chain(&flawed).chain(&same) {
+            complain(err, told)?;
         }
         code = match (troubles.is_empty(), flawed.is_empty()) {
             (false, _) => FAILED,
             (true, false) => FINDINGS,
             (true, true) => DONE,
         };
+        if decks.is_empty() && code == DONE {
+            return Err(Failure::Told(
+                "there are diagrams and no deck; name a deck".to_owned(),
+            ));
+        }
         if decks.is_empty() {
             return Ok(code);
         }

@@ -3,12 +3,13 @@
 use std::io::Write;
 use std::path::Path;
 
+use super::say;
 use super::which::{Found, find};
 use crate::cli::session::Place;
 use crate::cli::{DONE, FINDINGS, Failure};
 use crate::deck::diff::diff as changes_between;
 use crate::report::changes;
-use crate::text::{self, Shown};
+use crate::text;
 
 /// Tells what changed from one deck to another, each a file or one in use.
 pub(super) fn diff(
@@ -30,7 +31,7 @@ pub(super) fn diff(
         writeln!(out, "{}", text::escaped_json(&json))?;
     } else {
         for line in changes::lines(&old, &new, &found) {
-            writeln!(out, "{}", Shown::new(&line))?;
+            say(out, 2, &line)?;
         }
     }
     Ok(DONE)

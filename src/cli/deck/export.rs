@@ -2,8 +2,8 @@
 
 use std::io::Write;
 
-use super::sources;
 use super::which::{self, Found};
+use super::{say, sources};
 use crate::cli::args::Export;
 use crate::cli::session::Place;
 use crate::cli::{DONE, FINDINGS, Failure};
@@ -38,6 +38,9 @@ pub(super) fn export(
         bytes: report.names_csv().into_bytes(),
     }));
     files::write(&new, how.force, &sources(place, &how.deck))?;
-    write!(out, "{}: {report}", Shown::new(&how.qti.to_string_lossy()))?;
+    let told = format!("{}: {report}", how.qti.to_string_lossy());
+    for line in told.lines() {
+        say(out, 2, line)?;
+    }
     Ok(DONE)
 }

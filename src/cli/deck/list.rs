@@ -5,7 +5,6 @@ use std::io::Write;
 use crate::cli::session::Place;
 use crate::cli::{DONE, Failure};
 use crate::edge::decks;
-use crate::text::Shown;
 use crate::words::counted;
 
 /// Lists all decks in use.
@@ -22,13 +21,14 @@ pub(super) fn list(
             "added"
         };
         let items = counted(deck.items.len(), "item", "items");
-        let title = Shown::new(&deck.title);
-        writeln!(
-            out,
-            "{:<20} {:<10} {items:<9} {origin:<9} {title}",
+        // A title may take several rows, which stand below its first.
+        let head = format!(
+            "{:<20} {:<10} {items:<9} {origin:<9} ",
             deck.id,
             deck.edition.to_string()
-        )?;
+        );
+        let line = format!("{head}{}", deck.title);
+        super::say(out, head.chars().count().min(52), &line)?;
     }
     Ok(DONE)
 }

@@ -14,6 +14,7 @@ mod schema;
 mod show;
 mod which;
 
+use std::collections::BTreeMap;
 use std::io::{self, IsTerminal, Write};
 use std::path::{Path, PathBuf};
 
@@ -24,6 +25,7 @@ use super::session::Place;
 use crate::diagnostic::Diagnostics;
 use crate::edge::{decks, terminal};
 use crate::source::SourceFile;
+use crate::text::Shown;
 
 /// Carries out a deck command and returns the exit code.
 pub(super) fn run(
@@ -62,8 +64,47 @@ fn sources(place: &Place, named: &Path) -> Vec<PathBuf> {
 
 /// What was found in a deck file, as wide as the terminal allows.
 fn told(source: &SourceFile, list: &Diagnostics) -> String {
-    let width = terminal::width().map_or(render::WIDTH, |width| width.clamp(40, render::WIDTH));
-    render::fitted(source, list, look(), width)
+    render::fitted(source, list, look(), width())
+}
+
+/// Columns of everything that deck commands tell: those of the terminal, if there is one that has fewer than usual.
+fn width() -> usize {
+    terminal::width().map_or(render::WIDTH, |width| width.clamp(40, render::WIDTH))
+}
+
+/// Writes a line in as many rows as it takes; the further ones stand below `indent` blanks.
+fn say(out: &mut impl Write, indent: usize, line: &str) -> io::Result<()> {
+    let width = width();
+    let mut rows = Shown::new(line).wrap(width);
+    if rows.len() > 1
+        && let Some(first) = rows.first().cloned()
+    {
+        let rest = Shown::new(line);
+        let rest = rest
+            .as_str()
+            .get(first.as_str().len()..)
+            .unwrap_or_default();
+        let rest = Shown::new(rest.trim_start()).wrap(width.saturating_sub(indent).max(1));
+        rows.truncate(1);
+        let blank = " ".repeat(indent);
+        rows.extend(rest.iter().map(|row| Shown::new(&format!("{blank}{row}"))));
+    }
+    rows.iter().try_for_each(|row| writeln!(out, "{row}"))
+}
+
+/// Which decks stand in several files, a sentence each; each pair is the id of a deck and its file.
+fn twice<'a>(decks: impl Iterator<Item = (&'a str, &'a str)>) -> Vec<String> {
+    let mut files: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
+    for (id, file) in decks.filter(|(id, _)| !id.is_empty()) {
+        files.entry(id).or_default().push(file);
+    }
+    let several = files.into_iter().filter(|(_, files)| files.len() > 1);
+    several
+        .map(|(id, files)| {
+            let (count, files) = (files.len(), files.join(", "));
+            format!("{count} files hold a deck with the id {id}, of which only one can be in use: {files}")
+        })
+        .collect()
 }
 
 /// Colours for a terminal that wants them.

@@ -7,7 +7,7 @@ use crate::cli::session::Place;
 use crate::cli::{DONE, Failure};
 use crate::deck::{read_deck, skeleton};
 use crate::edge::clock::Clock;
-use crate::edge::files;
+use crate::edge::{decks, files};
 use crate::text::Shown;
 
 /// Writes a skeleton to a new file or to the output. Never touches a file that is there.
@@ -19,8 +19,14 @@ pub(super) fn new(place: &Place, how: &New, out: &mut impl Write) -> Result<u8, 
         .find(|kind| !known.contains(&kind.as_str()))
     {
         return Err(Failure::Told(format!(
-            "there is no kind {kind}; the kinds are {}",
+            "there is no kind `{kind}`; the kinds are {}",
             known.join(", ")
+        )));
+    }
+    if decks::built_in().iter().any(|deck| deck.id == how.id) {
+        return Err(Failure::Told(format!(
+            "there is a built-in deck with the id {}; give this one another id",
+            how.id
         )));
     }
     // Each kind once, in the order asked for.
@@ -56,6 +62,10 @@ pub(super) fn new(place: &Place, how: &New, out: &mut impl Write) -> Result<u8, 
             _ => format!("{shown} cannot be written: {error}"),
         })
     })?;
-    writeln!(out, "wrote {shown}; luxate deck check {shown} looks at it")?;
+    super::say(
+        out,
+        2,
+        &format!("wrote {shown}; luxate deck check {shown} looks at it"),
+    )?;
     Ok(DONE)
 }

@@ -4,11 +4,12 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use super::which::{Found, find};
+use crate::cli::complain;
 use crate::cli::session::Place;
 use crate::cli::{DONE, FINDINGS, Failure};
 use crate::edge::logs;
 use crate::report::queries::Queries;
-use crate::text::{self, Shown};
+use crate::text;
 
 /// Lists the queries of some exported logs item by item.
 pub(super) fn queries(
@@ -28,12 +29,20 @@ pub(super) fn queries(
         let json = queries.json().to_string();
         writeln!(out, "{}", text::escaped_json(&json))?;
     } else {
-        for line in queries.lines() {
+        for line in queries.lines(super::width()) {
             writeln!(out, "{line}")?;
         }
     }
+    if logs.answers.is_empty() && logs.queries.is_empty() && logs.troubles.is_empty() {
+        let logs = if files.len() == 1 {
+            "log holds"
+        } else {
+            "logs hold"
+        };
+        complain(err, &format!("the {logs} no answers and no queries"))?;
+    }
     for trouble in &logs.troubles {
-        writeln!(err, "luxate: {}", Shown::new(trouble))?;
+        complain(err, trouble)?;
     }
     Ok(if logs.troubles.is_empty() {
         DONE

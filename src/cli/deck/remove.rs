@@ -5,7 +5,6 @@ use std::io::Write;
 use crate::cli::session::Place;
 use crate::cli::{DONE, Failure};
 use crate::edge::decks::{self, Removed};
-use crate::text::Shown;
 
 /// Removes an added deck.
 pub(super) fn remove(place: &Place, id: &str, out: &mut impl Write) -> Result<u8, Failure> {
@@ -16,11 +15,10 @@ pub(super) fn remove(place: &Place, id: &str, out: &mut impl Write) -> Result<u8
     }
     match decks::remove(&place.data()?, id)? {
         Removed::Done => {
-            writeln!(
-                out,
-                "removed {}; answers to its items are kept and count again if it is added again",
-                Shown::new(id)
-            )?;
+            let told = format!(
+                "removed {id}; answers to its items are kept and count again if it is added again"
+            );
+            super::say(out, 2, &told)?;
             Ok(DONE)
         }
         Removed::NotThere => Err(Failure::Told(format!(

@@ -16,7 +16,8 @@ use crate::deck::model::Deck;
 use crate::edge::clock::Clock;
 use crate::edge::decks;
 use crate::edge::run::{self, End, Watch};
-use crate::edge::{signals, terminal};
+use crate::edge::wrapping::Wrapping;
+use crate::edge::{signals, terminal, walk};
 use crate::kinds;
 use crate::line::plain;
 use crate::round::{Phase, Preparation, Record, Round};
@@ -24,6 +25,7 @@ use crate::settings::Setting;
 use crate::store::Store;
 use crate::time::Moment;
 use crate::tui::{Finding, Model, Said, Settings};
+use crate::words::counted;
 
 /// How often a watched file is looked at. Editors save at the pace of people.
 const LOOK_EVERY: Duration = Duration::from_millis(250);
@@ -75,8 +77,7 @@ pub(super) fn show(
 /// Whether this is the name of a deck file rather than of an item.
 fn is_deck_file(named: &str) -> bool {
     let path = Path::new(named);
-    let ending = path.extension().unwrap_or_default();
-    path.is_file() || ending == "yaml" || ending == "yml"
+    path.is_file() || walk::is_named_as_deck(path)
 }
 
 /// Drawings as the candidate's own screens make them; without a store, as the terminal lets guess.
@@ -104,8 +105,8 @@ fn item_of(library: &Library, item: &str) -> Result<ItemRef, Failure> {
     match found.as_slice() {
         [one] => Ok((*one).clone()),
         [] => Err(Failure::Told(format!(
-            "there is no item `{item}`{}",
-            nearest(library, item).map_or_else(String::new, |near| format!("; is it {near}?"))
+            "there is no item `{item}`; {}",
+            instead(library, item)
         ))),
         several => {
             let all: Vec<String> = several.iter().map(ToString::to_string).collect();
@@ -113,6 +114,25 @@ fn item_of(library: &Library, item: &str) -> Result<ItemRef, Failure> {
                 "there are several items {item}; name one: {}",
                 all.join(", ")
             )))
+        }
+    }
+}
+
+/// What to do instead of naming an item that is not there.
+fn instead(library: &Library, item: &str) -> String {
+    if Path::new(item).is_dir() {
+        return "it is a folder: name a deck file in it".to_owned();
+    }
+    if let Some((file, item)) = item.rsplit_once('/')
+        && Path::new(file).is_file()
+    {
+        return format!("for an item of a file: luxate deck show {item} --deck {file}");
+    }
+    match nearest(library, item) {
+        Some(near) => format!("is it {near}?"),
+        None => {
+            "luxate deck list names the decks in use, and luxate deck show DECK shows their items"
+                .to_owned()
         }
     }
 }
@@ -141,6 +161,7 @@ fn plainly(
     now: Moment,
     out: &mut impl Write,
 ) -> Result<(), Failure> {
+    let out = &mut Wrapping::new(out, terminal::width);
     let record = fresh(library, now);
     let library = Arc::clone(record.library());
     for (reference, number, part) in library.questions() {
@@ -270,7 +291,13 @@ impl Watched {
             Ok(reading) => {
                 self.is_shown |= reading.deck.is_some();
                 let findings = findings(&reading);
+                let advice = reading.diagnostics.counts().advice;
                 let whole = match (&reading.deck, findings.is_empty()) {
+                    (Some(_), true) if advice > 0 => format!(
+                        "The checker has nothing but {}: luxate deck check --advice shows {}.",
+                        counted(advice, "piece of advice", "pieces of advice"),
+                        if advice == 1 { "it" } else { "them" }
+                    ),
                     (Some(_), true) => "The checker has nothing to report.".to_owned(),
                     (Some(_), false) => "The checker warns:".to_owned(),
                     (None, _) => format!("The deck has errors; {}.", self.what_is_shown()),

@@ -5,6 +5,7 @@ use std::path::Path;
 
 use super::told;
 use crate::cli::Failure;
+use crate::cli::complain;
 use crate::cli::session::Place;
 use crate::deck::Reading;
 use crate::deck::model::Deck;
@@ -23,7 +24,7 @@ pub(super) fn find(place: &Place, named: &Path, err: &mut impl Write) -> Result<
     if !is_file(named) {
         return in_use(place, named, err).map(|deck| Found::Deck(Box::new(deck)));
     }
-    let reading = decks::read_file(named).map_err(|error| Failure::Told(error.to_string()))?;
+    let reading = read(named)?;
     let Reading {
         source,
         deck,
@@ -32,10 +33,22 @@ pub(super) fn find(place: &Place, named: &Path, err: &mut impl Write) -> Result<
     } = reading;
     let Some(deck) = deck else {
         write!(err, "{}", told(&source, &diagnostics.without_advice()))?;
-        writeln!(err, "luxate: the deck has errors; nothing was done with it")?;
+        complain(err, "the deck has errors; nothing was done with it")?;
         return Ok(Found::Flawed);
     };
     Ok(Found::Deck(Box::new(deck)))
+}
+
+/// Reads a deck file; one that is a diagram is refused in words of its own.
+pub(super) fn read(file: &Path) -> Result<Reading, Failure> {
+    let reading = decks::read_file(file).map_err(|error| Failure::Told(error.to_string()))?;
+    if decks::is_diagram(&reading) {
+        return Err(Failure::Told(format!(
+            "{} holds a diagram and not a deck; name a deck that shows it",
+            file.display()
+        )));
+    }
+    Ok(reading)
 }
 
 /// Whether this is to be read as a file: it is there, or it cannot be an id.
@@ -53,6 +66,9 @@ pub(super) fn in_use(place: &Place, named: &Path, err: &mut impl Write) -> Resul
     let library = place.library(err)?;
     let id = named.to_string_lossy();
     library.deck(&id).cloned().ok_or_else(|| {
+        if named.is_dir() {
+            return Failure::Told(format!("{id} is a folder; name a deck file in it"));
+        }
         let ids: Vec<&str> = library
             .decks()
             .iter()

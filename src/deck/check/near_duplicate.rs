@@ -77,10 +77,12 @@ fn told(
     let mut diagnostic = RULE.diagnostic(&reading.source, flaw, Some(&item.id));
     if let Some(elsewhere) = readings.get(other).filter(|_| other != number) {
         let at = elsewhere.source.position(twin.span.start());
+        let end = elsewhere.source.position(twin.span.end());
         diagnostic.elsewhere.push(Elsewhere {
             file: elsewhere.source.name().to_owned(),
             line: at.line,
             column: at.column,
+            end: (end.line, end.column),
             text: format!("the other one, `{}`", twin.id),
         });
     }

@@ -52,6 +52,12 @@ pub(super) struct Usage {
 const SHORTEST: usize = 7;
 
 impl Outline {
+    /// Id of the deck; empty if it has none.
+    #[must_use]
+    pub fn deck(&self) -> &str {
+        &self.deck
+    }
+
     pub(super) fn new(deck: &str, is_english: bool) -> Self {
         Self {
             deck: deck.to_owned(),

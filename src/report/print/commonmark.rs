@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use super::STUDY_AID;
+use super::key::RIGHT;
 use super::page::{Labelled, Numbered, Page, Piece, Reason, Tick};
 use crate::text::{Shown, paragraphs};
 
@@ -97,7 +98,9 @@ fn reason_line(reason: &Reason) -> String {
     };
     let label = match reason.label.as_str() {
         "" => String::new(),
-        label => format!("**{}** ", escaped(label)),
+        // Only what is right stands out.
+        label if matches!(reason.verdict, "" | RIGHT) => format!("**{}** ", escaped(label)),
+        label => format!("{} ", escaped(label)),
     };
     let line = format!("{verdict}{label}{}", escaped(&reason.text));
     match reason.why.as_str() {

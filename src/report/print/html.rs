@@ -4,6 +4,7 @@
 //! can become markup.
 
 use super::STUDY_AID;
+use super::key::RIGHT;
 use super::page::{Labelled, Numbered, Page, Piece, Reason, Tick};
 use crate::figure::svg::svg;
 use crate::text::{Shown, entities, paragraphs};
@@ -43,17 +44,17 @@ pub(super) fn write(page: &Page<'_>) -> String {
                 html.block("dl", |html| definitions(html, &page.references));
             });
         }
-        html.line("p class=\"aid\" lang=\"en\"", STUDY_AID);
     });
     html.raw("</html>\n");
     html.0
 }
 
-/// Form and page number in the margin of each sheet, so that loose sheets find their way back.
+/// Deck, form and page number in the margin of each sheet, so that loose sheets find their way back. The reader admits no
+/// character in an id or an edition that would end the text.
 fn margins(page: &Page<'_>) -> String {
     format!(
-        "@page {{ @bottom-left {{ content: \"{}, form {}\"; }} }}\n",
-        page.role, page.form
+        "@page {{ @bottom-left {{ content: \"{}: {}, form {}\"; }} }}\n",
+        page.deck, page.role, page.form
     )
 }
 
@@ -64,7 +65,7 @@ fn header(html: &mut Html, page: &Page<'_>) {
             html.line("strong", &page.form.to_string());
         });
         html.line("p class=\"role\" lang=\"en\"", page.role);
-        html.line("h1", page.title);
+        html.line("h1 dir=\"auto\"", page.title);
         let facts = page.facts.join(" · ");
         html.line("p class=\"facts\" lang=\"en\"", &facts);
         if page.has_name_line {
@@ -131,7 +132,7 @@ fn write_piece(html: &mut Html, piece: &Piece) {
     match piece {
         Piece::Text(text) => {
             for paragraph in paragraphs(text) {
-                html.line("p", paragraph.as_str());
+                html.line("p dir=\"auto\"", paragraph.as_str());
             }
         }
         Piece::Cue(cue) => html.line("p class=\"cue\" lang=\"en\"", cue),
@@ -172,7 +173,7 @@ fn write_piece(html: &mut Html, piece: &Piece) {
         }),
         Piece::Key(key) => html.block("p class=\"key\"", |html| {
             html.line("span lang=\"en\"", "Key");
-            html.line("strong", key);
+            html.line("strong dir=\"auto\"", key);
         }),
         Piece::Reasons(reasons) => html.block("ul class=\"reasons\"", |html| {
             for reason in reasons {
@@ -182,12 +183,12 @@ fn write_piece(html: &mut Html, piece: &Piece) {
         Piece::Caution(caution) => html.block("div class=\"caution\"", |html| {
             html.line("strong lang=\"en\"", "Caution");
             for paragraph in paragraphs(caution) {
-                html.line("p", paragraph.as_str());
+                html.line("p dir=\"auto\"", paragraph.as_str());
             }
         }),
         Piece::Remark(heading, text) => html.block("p class=\"remark\"", |html| {
             html.line("span lang=\"en\"", &format!("{heading}: "));
-            html.line("span", text);
+            html.line("span dir=\"auto\"", text);
         }),
         Piece::Part(part) => {
             html.block("section class=\"part\"", |html| numbered(html, "h3", part));
@@ -211,7 +212,7 @@ fn list(html: &mut Html, entries: &[Labelled]) {
 
 fn label_and_text(html: &mut Html, entry: &Labelled) {
     html.line("span class=\"letter\"", &entry.label);
-    html.line("span class=\"text\"", &entry.text);
+    html.line("span class=\"text\" dir=\"auto\"", &entry.text);
 }
 
 fn reason_line(html: &mut Html, reason: &Reason) {
@@ -222,9 +223,16 @@ fn reason_line(html: &mut Html, reason: &Reason) {
         html.line("span class=\"letter\"", &reason.label);
     }
     html.block("span class=\"text\"", |html| {
-        html.line("b", &reason.text);
+        // Only what is right stands out; what is not is told apart by more than a word in small letters.
+        let stands_out = matches!(reason.verdict, "" | RIGHT);
+        let said = if stands_out {
+            "b dir=\"auto\""
+        } else {
+            "span dir=\"auto\""
+        };
+        html.line(said, &reason.text);
         if !reason.why.is_empty() {
-            html.line("span", &reason.why);
+            html.line("span dir=\"auto\"", &reason.why);
         }
     });
 }

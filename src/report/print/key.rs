@@ -6,15 +6,21 @@ use std::iter;
 use super::asked::Asked;
 use super::drawing;
 use super::page::{Piece, Reason};
+use super::rules;
 use crate::deck::model::{Body, Choice, Citation, Deck, FlapTask, Item, Match, Short, Step};
 use crate::deck::numeric::{Numeric, plain};
 use crate::flap::words::describe;
-use crate::flap::{Design, Draft};
+use crate::flap::{Draft, Family};
 use crate::kinds::{self, Form, Pose, letter, number};
+use crate::words::capital;
 
-const RIGHT: &str = "right";
+pub(super) const RIGHT: &str = "right";
 const WRONG: &str = "wrong";
 const UNUSED: &str = "unused";
+const RULE: &str = "rule";
+const SAFETY: &str = "safety";
+/// What a flap has for a key where there is room for a letter.
+const BELOW: &str = "see below";
 
 /// The key of one item.
 #[derive(Debug, Default)]
@@ -75,7 +81,11 @@ fn answer(item: &Item, pose: &Pose) -> Vec<Piece> {
         also,
     } = key(item, pose);
     let question = kinds::question(item, pose);
-    let mut pieces = vec![Piece::Text(question.stem), Piece::Key(answer)];
+    let shown = match &item.body {
+        Body::Flap(task) => in_words(task),
+        _ => answer,
+    };
+    let mut pieces = vec![Piece::Text(question.stem), Piece::Key(shown)];
     match (&item.body, question.form) {
         (Body::Locate(locate), Form::Places(figure)) => {
             let keys = pose.order.iter().enumerate();
@@ -93,6 +103,9 @@ fn answer(item: &Item, pose: &Pose) -> Vec<Piece> {
     }
     if !reasons.is_empty() {
         pieces.push(Piece::Reasons(reasons));
+    }
+    if let Body::Flap(task) = &item.body {
+        pieces.extend(marking(task, &item.id));
     }
     pieces
 }
@@ -232,23 +245,51 @@ fn of_numeric(numeric: &Numeric, pose: &Pose) -> Key {
     }
 }
 
-/// The key as designs are written in decks, then in words.
+/// The designs that typical errors lead to; the key itself takes more words than a letter.
 fn of_flap(task: &FlapTask) -> Key {
-    let line = |design: &Design, verdict, why: &str| Reason {
+    let slips = task.slips.iter().map(|slip| Reason {
         label: String::new(),
-        text: describe(design),
-        verdict,
-        why: why.to_owned(),
-    };
-    let slips = task.slips.iter();
-    let slips = slips.map(|slip| line(&slip.design, WRONG, &slip.why));
+        text: describe(&slip.design),
+        verdict: WRONG,
+        why: slip.why.clone(),
+    });
     Key {
-        answer: task.show.to_string(),
-        reasons: iter::once(line(&task.show, RIGHT, ""))
-            .chain(slips)
-            .collect(),
+        answer: BELOW.to_owned(),
+        reasons: slips.collect(),
         also: Vec::new(),
     }
+}
+
+/// The design shown, in words and as designs are written in decks.
+fn in_words(task: &FlapTask) -> String {
+    let kind = capital(&crate::flap::name(&task.show).to_string());
+    format!("{kind}: {} ({})", describe(&task.show), task.show)
+}
+
+/// What any other design is marked by.
+fn marking(task: &FlapTask, item: &str) -> [Piece; 2] {
+    let kind = task.family.map(|family| {
+        let article = if family == Family::Envelope {
+            "an"
+        } else {
+            "a"
+        };
+        format!("is {article} {} flap and ", family.word())
+    });
+    let told = format!(
+        "A design counts if it {}keeps every rule here; luxate deck show {item} measures and judges any.",
+        kind.unwrap_or_default()
+    );
+    let rules = rules::decisive(task).into_iter().map(|told| Reason {
+        label: String::new(),
+        text: told.asks,
+        verdict: if told.rule.is_safety() { SAFETY } else { RULE },
+        why: told.grounds,
+    });
+    [
+        Piece::Remark("Marking", told),
+        Piece::Reasons(rules.collect()),
+    ]
 }
 
 fn spaced(labels: impl Iterator<Item = String>) -> String {

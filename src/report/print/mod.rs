@@ -12,6 +12,7 @@ mod html;
 mod key;
 mod page;
 mod question;
+mod rules;
 
 pub use form::{Entry, FORMS_MAX, Form, forms};
 
@@ -82,6 +83,7 @@ fn answers<'a>(deck: &'a Deck, form: &Form) -> Page<'a> {
 fn frame<'a>(deck: &'a Deck, form: &Form) -> Page<'a> {
     Page {
         language: &deck.language,
+        deck: format!("{}, edition {}", deck.id, deck.edition),
         title: &deck.title,
         role: "",
         form: form.letter,

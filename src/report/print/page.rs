@@ -12,6 +12,8 @@ use crate::figure::picture::Overlay;
 pub(super) struct Page<'a> {
     /// Language tag of the deck's texts; our own words are English.
     pub(super) language: &'a str,
+    /// Id and edition of the deck, by which loose sheets find their way back.
+    pub(super) deck: String,
     /// The deck's title.
     pub(super) title: &'a str,
     /// What this page is, such as `Question sheet`.

@@ -122,6 +122,19 @@ impl Entry {
         }
     }
 
+    /// Whether nothing has been put in yet.
+    pub(super) fn is_untouched(&self) -> bool {
+        match self {
+            Self::One { chosen, .. } => chosen.is_none(),
+            Self::Several { chosen, .. } => !chosen.contains(&true),
+            Self::Sequence { placed, .. } => placed.is_empty(),
+            Self::Pairs { given, .. } => given.iter().all(Option::is_none),
+            Self::Typed { field, .. } => field.text().trim().is_empty(),
+            Self::Place(pointing) => pointing.chosen().is_none(),
+            Self::Flap(designing) => designing.is_untouched(),
+        }
+    }
+
     /// Whether characters are text and not commands.
     pub(super) const fn takes_text(&self) -> bool {
         matches!(self, Self::Typed { inside: true, .. })

@@ -52,7 +52,8 @@ fn about(model: &Model) -> (&'static str, &'static [&'static str]) {
         return (
             "items as candidates see them",
             &[
-                "Answer first, with the keys of the question, and Enter shows the reveal of that answer as a candidate gets it: slip, belief, refused term, your flap beside a sound one. Without an answer it shows the reveal of the key.",
+                "Answer first, and Enter shows the reveal of that answer as a candidate gets it: slip, belief, refused term, your flap beside a sound one. Without an answer it shows the reveal of the key.",
+                "Ctrl-N goes to the next item and Ctrl-P to the one before. ← → do the same until an answer is begun that has a use for them: a flap, a place, a term.",
                 "Nothing is kept.",
             ],
         );

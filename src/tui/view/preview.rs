@@ -1,7 +1,7 @@
 //! What stands around a question that is shown to its writer: what the checker says, and which item it is.
 
 use super::Parts;
-use super::sheet::Sheet;
+use super::sheet::{Row, Sheet};
 use super::theme::Look;
 use crate::round::Phase;
 use crate::text::Shown;
@@ -42,6 +42,16 @@ pub(super) fn page(model: &Model, preview: &Preview, question: Parts, width: usi
     (title, preview.place(), sheet)
 }
 
+/// A finding with the item that it is in.
+fn placed(finding: &Finding) -> Shown {
+    let place = finding.item.as_ref().map(|item| format!("{item}: "));
+    Shown::new(&format!("{}{}", place.unwrap_or_default(), finding.text))
+}
+
+fn plain(text: Shown) -> Row {
+    Row(vec![(text, Look::Plain)])
+}
+
 /// Writes what fits above the question; what is to stand below it comes back.
 fn checked(sheet: &mut Sheet, said: &Said, item: Option<&str>) -> Sheet {
     let (here, elsewhere): (Vec<&Finding>, Vec<&Finding>) = said
@@ -62,16 +72,26 @@ fn checked(sheet: &mut Sheet, said: &Said, item: Option<&str>) -> Sheet {
         rest.text("The checker on this item:", Look::Strong);
         rest.append(full);
     }
-    for finding in elsewhere.iter().take(ELSEWHERE) {
-        let place = finding.item.as_ref().map(|item| format!("{item}: "));
-        let told = format!("{}{}", place.unwrap_or_default(), finding.text);
-        let told = Shown::new(&told).cut(sheet.width());
-        sheet.text(told.as_str(), Look::Plain);
+    let elsewhere: Vec<Shown> = elsewhere.into_iter().map(placed).collect();
+    let cut = |told: &Shown| told.cut(sheet.width());
+    let first: Vec<Shown> = elsewhere.iter().take(ELSEWHERE).map(cut).collect();
+    if first == elsewhere {
+        sheet.rows.extend(first.into_iter().map(plain));
+        return rest;
     }
-    let more = elsewhere.len().saturating_sub(ELSEWHERE);
-    if more > 0 {
-        let more = counted(more, "more elsewhere", "more elsewhere");
-        sheet.text(&more, Look::Plain);
+    sheet.rows.extend(first.into_iter().map(plain));
+    let more = match elsewhere.len().saturating_sub(ELSEWHERE) {
+        0 => "... in full at the end".to_owned(),
+        more => {
+            let more = counted(more, "more elsewhere", "more elsewhere");
+            format!("{more}, in full at the end")
+        }
+    };
+    sheet.text(&more, Look::Plain);
+    rest.gap();
+    rest.text("The checker elsewhere:", Look::Strong);
+    for told in &elsewhere {
+        rest.text(told.as_str(), Look::Plain);
     }
     rest
 }

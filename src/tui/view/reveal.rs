@@ -21,10 +21,15 @@ pub(super) fn page(
 ) -> Parts {
     let mut sheet = Sheet::new(width);
     let item = sitting.round.item(&reveal.ask);
-    headline(&mut sheet, model, reveal);
+    let preview = model.preview.as_ref();
+    let of_key = preview.is_some_and(|preview| preview.of_key);
+    match preview {
+        Some(_) => headline_to_writer(&mut sheet, reveal, of_key),
+        None => headline(&mut sheet, model, reveal),
+    }
     sheet.gap();
     if drawn {
-        marking(&mut sheet, reveal);
+        marking(&mut sheet, reveal, of_key);
         sheet.gap();
     }
     let caution = item.and_then(|item| item.caution.as_deref());
@@ -35,7 +40,7 @@ pub(super) fn page(
     }
     stem(&mut sheet, &reveal.ask);
     if !drawn {
-        marking(&mut sheet, reveal);
+        marking(&mut sheet, reveal, of_key);
         sheet.gap();
     }
     if let Some(item) = item {
@@ -70,10 +75,18 @@ pub(super) fn page(
     )
 }
 
-/// Line by line, then what else would have been accepted.
-fn marking(sheet: &mut Sheet, reveal: &Reveal) {
+/// Line by line, then what else would have been accepted. `of_key` if nobody answered.
+fn marking(sheet: &mut Sheet, reveal: &Reveal, of_key: bool) {
+    let form = &reveal.ask.question.form;
     for (place, told) in reveal.verdict.lines.iter().enumerate() {
-        line(sheet, &reveal.ask.question.form, place, told);
+        match (form, of_key) {
+            (Form::Flap(_), _) => rule(sheet, told),
+            (_, true) => line(sheet, form, place, told, as_key(form, told), None),
+            (_, false) => {
+                let given = told.given.as_deref();
+                line(sheet, form, place, told, as_answered(form, told), given);
+            }
+        }
     }
     accepted(sheet, reveal);
 }
@@ -92,23 +105,12 @@ fn headline(sheet: &mut Sheet, model: &Model, reveal: &Reveal) {
     } else {
         ("Wrong,", Look::Wrong)
     };
-    // The key comes before anything that may have to be scrolled to.
-    let key = match reveal.ask.question.form {
-        Form::Typed | Form::Number { .. } => {
-            reveal.verdict.key.first().cloned().unwrap_or_default()
-        }
-        _ => reveal.verdict.key.join(", "),
-    };
-    let key = match reveal.ask.question.form {
-        // A design is shown, not spelt.
-        Form::Flap(_) => String::new(),
-        _ => format!("Key: {key}."),
-    };
-    let mut pieces = vec![mark, (sure, Look::Strong)];
-    pieces.extend((!key.is_empty()).then_some((key.as_str(), Look::Strong)));
-    sheet.flow(0, &pieces);
-    if let Some(part) = reveal.goes_on {
-        sheet.text(&format!("The case goes on: {part}."), Look::Plain);
+    let key = key(reveal);
+    sheet.flow(
+        0,
+        &[mark, (sure, Look::Strong), (key.as_str(), Look::Strong)],
+    );
+    if goes_on(sheet, reveal) {
         return;
     }
     let again = if reveal.again {
@@ -126,26 +128,76 @@ fn headline(sheet: &mut Sheet, model: &Model, reveal: &Reveal) {
     sheet.text(&format!("{again}Next due {due}. {quality}"), Look::Plain);
 }
 
-/// One line of the marking: what it says, then how the answer stands to it and why.
-fn line(sheet: &mut Sheet, form: &Form, place: usize, line: &Line) {
-    if let Form::Flap(_) = form {
-        return rule(sheet, line);
-    }
-    let (look, words) = match (form, line.standing) {
-        (Form::Sequence(_), Standing::Hit) => (Look::Right, "Right place."),
-        (Form::Sequence(_), _) => (Look::Wrong, "Wrong place:"),
-        (Form::Pairs { .. }, Standing::Hit) => (Look::Right, "Right."),
-        (Form::Pairs { .. }, _) => (Look::Wrong, "Wrong:"),
-        (_, Standing::Remark) => (Look::Strong, "Worth a remark."),
-        (Form::Typed | Form::Number { .. }, Standing::Hit) => (Look::Right, "Right:"),
-        (Form::Typed | Form::Number { .. }, Standing::Missed) => {
-            (Look::Strong, "This was asked for.")
-        }
-        (_, Standing::Hit) => (Look::Right, "Your answer, right."),
-        (_, Standing::Wrong) => (Look::Wrong, "Your answer, wrong."),
-        (_, Standing::Missed) => (Look::Strong, "Right, but not your answer."),
-        (_, Standing::Other) => (Look::Quiet, "Not right."),
+/// The writer was asked for no confidence, and nothing is scheduled.
+fn headline_to_writer(sheet: &mut Sheet, reveal: &Reveal, of_key: bool) {
+    let key = key(reveal);
+    let mark = match (of_key, reveal.verdict.right) {
+        (true, _) if key.is_empty() => ("The key.", Look::Strong),
+        (true, _) => ("", Look::Plain),
+        (false, true) => ("Right.", Look::Right),
+        (false, false) => ("Wrong.", Look::Wrong),
     };
+    sheet.flow(0, &[mark, (&key, Look::Strong)]);
+    goes_on(sheet, reveal);
+}
+
+/// The key in a sentence: it comes before anything that may have to be scrolled to. A design is shown, not spelt.
+fn key(reveal: &Reveal) -> String {
+    let key = &reveal.verdict.key;
+    match reveal.ask.question.form {
+        Form::Flap(_) => String::new(),
+        Form::Typed | Form::Number { .. } => {
+            format!("Key: {}.", key.first().map_or("", String::as_str))
+        }
+        _ => format!("Key: {}.", key.join(", ")),
+    }
+}
+
+/// Says with which part a case goes on, if it does.
+fn goes_on(sheet: &mut Sheet, reveal: &Reveal) -> bool {
+    if let Some(part) = reveal.goes_on {
+        sheet.text(&format!("The case goes on: {part}."), Look::Plain);
+    }
+    reveal.goes_on.is_some()
+}
+
+/// What a line is where nobody answered: of several that can be chosen, right or not.
+const fn as_key(form: &Form, line: &Line) -> (&'static str, Look) {
+    match (form, line.standing) {
+        (_, Standing::Other) => ("Not right.", Look::Quiet),
+        (Form::One(_) | Form::Several(_) | Form::Places(_), _) => ("Right.", Look::Right),
+        _ => ("", Look::Plain),
+    }
+}
+
+/// How the answer stands to a line.
+const fn as_answered(form: &Form, line: &Line) -> (&'static str, Look) {
+    match (form, line.standing) {
+        (Form::Sequence(_), Standing::Hit) => ("Right place.", Look::Right),
+        (Form::Sequence(_), _) => ("Wrong place:", Look::Wrong),
+        (Form::Pairs { .. }, Standing::Hit) => ("Right.", Look::Right),
+        (Form::Pairs { .. }, _) => ("Wrong:", Look::Wrong),
+        (_, Standing::Remark) => ("Worth a remark.", Look::Strong),
+        (Form::Typed | Form::Number { .. }, Standing::Hit) => ("Right:", Look::Right),
+        (Form::Typed | Form::Number { .. }, Standing::Missed) => {
+            ("This was asked for.", Look::Strong)
+        }
+        (_, Standing::Hit) => ("Your answer, right.", Look::Right),
+        (_, Standing::Wrong) => ("Your answer, wrong.", Look::Wrong),
+        (_, Standing::Missed) => ("Right, but not your answer.", Look::Strong),
+        (_, Standing::Other) => ("Not right.", Look::Quiet),
+    }
+}
+
+/// One line of the marking: what it says, then how it stands, what was given instead, and why.
+fn line(
+    sheet: &mut Sheet,
+    form: &Form,
+    place: usize,
+    line: &Line,
+    stands: (&str, Look),
+    given: Option<&str>,
+) {
     let lead = match form {
         Form::Sequence(_) => Row::new([
             (&format!("{:>2}  ", place + 1), Look::Plain),
@@ -161,11 +213,8 @@ fn line(sheet: &mut Sheet, form: &Form, place: usize, line: &Line) {
     };
     let indent = lead.width();
     sheet.hang(lead, &line.text, Look::Plain);
-    let given = line
-        .given
-        .as_ref()
-        .map(|given| given.trim_end_matches('.').to_owned() + ".");
-    let mut pieces = vec![(words, look)];
+    let given = given.map(|given| given.trim_end_matches('.').to_owned() + ".");
+    let mut pieces = vec![stands];
     pieces.extend(given.as_deref().map(|given| (given, Look::Plain)));
     pieces.extend(line.why.as_deref().map(|why| (why, Look::Plain)));
     sheet.flow(indent, &pieces);

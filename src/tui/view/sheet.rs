@@ -89,6 +89,10 @@ impl Sheet {
         let room = self.width.saturating_sub(indent).max(1);
         let mut row = indentation(indent);
         let mut used = 0;
+        let pieces = pieces.iter().filter(|(text, _)| !text.is_empty());
+        if pieces.clone().next().is_none() {
+            return;
+        }
         for (text, look) in pieces {
             for word in Shown::new(text).as_str().split(' ') {
                 // A word that fits no row is broken; any other is a part by itself.
