@@ -29,9 +29,12 @@ pub(super) fn coverage(
             .iter()
             .cloned()
             .partition(|path| path.is_dir() || which::is_file(path));
-        let mut decks = Vec::new();
-        for id in ids {
-            decks.push(which::in_use(place, &id, err)?);
+        let mut decks: Vec<Deck> = Vec::new();
+        for (number, id) in ids.iter().enumerate() {
+            // Named twice it is still one deck.
+            if !ids.iter().take(number).any(|before| before == id) {
+                decks.push(which::in_use(place, id, err)?);
+            }
         }
         let found = walk::deck_files(&paths);
         let mut troubles = found.troubles;
