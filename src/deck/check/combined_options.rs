@@ -1,7 +1,9 @@
 //! Options that are sums of other options.
 
+use std::collections::BTreeSet;
+
 use super::about_options::{has_lettered_names, of_others};
-use super::asked::Asked;
+use super::asked::{Asked, Given};
 use super::words::Prose;
 use super::{Find, Flaw, Rule};
 use crate::diagnostic::Severity;
@@ -41,7 +43,33 @@ fn find(asked: &Asked<'_>, flaws: &mut Vec<Flaw>) {
                 "stands for several answers",
             ));
         }
+    } else if let Some((given, part)) = in_words(asked) {
+        let flaw = Flaw::new(
+            "an option that adds up two others",
+            given.span,
+            "names both",
+        );
+        flaws.push(flaw.related(part.span, "one of them").advice());
     }
+}
+
+/// An option that says in words what two others say apart, and one of these: "Both masseter and temporalis" beside
+/// "Masseter alone" and "Temporalis alone".
+fn in_words<'a, 't>(asked: &'a Asked<'t>) -> Option<(&'a Given<'t>, &'a Given<'t>)> {
+    let set = |given: &'a Given<'t>| -> BTreeSet<&'a str> { given.text.content().collect() };
+    let sets: Vec<_> = asked.options.iter().map(set).collect();
+    let pairs = || asked.options.iter().zip(&sets);
+    pairs().find_map(|(given, all)| {
+        if all.len() < 2 || !given.text.has_any(&["and", "both"]) {
+            return None;
+        }
+        let mut parts = pairs()
+            .filter(|(_, part)| !part.is_empty() && part.len() < all.len() && part.is_subset(all));
+        let (one, first) = parts.next()?;
+        parts
+            .any(|(_, second)| first.union(second).eq(all))
+            .then_some((given, one))
+    })
 }
 
 /// What an option adds up.
@@ -92,7 +120,23 @@ fn sum(option: &Prose<'_>) -> Option<Of> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::trial::told_by;
     use super::*;
+
+    #[test]
+    fn two_options_in_one_are_told_in_words_as_well() {
+        let told = |options: &str| {
+            told_by(
+                "deck::combined-options",
+                &format!("Which muscles does it supply?\n{options}"),
+            )
+            .len()
+        };
+        let both = "- Masseter by itself\n- Temporalis by itself\n* Both masseter and temporalis\n- Platysma";
+        assert_eq!(told(both), 1);
+        let apart = "- Masseter and platysma\n- Temporalis\n* Buccinator and risorius\n- Platysma";
+        assert_eq!(told(apart), 0);
+    }
 
     #[test]
     fn a_sum_has_nothing_but_labels() {

@@ -200,7 +200,8 @@ fn wanted(lead_in: &Prose<'_>) -> Option<bool> {
         .iter()
         .position(|word| matches!(*word, "which" | "what" | "name"))?;
     let next = words.get(which + 1)?;
-    if matches!(*next, "two" | "three" | "four" | "pair") {
+    // "Which are the nerves that ...".
+    if matches!(*next, "two" | "three" | "four" | "pair" | "are" | "were") {
         return Some(true);
     }
     if NOUNS.contains(next) {
@@ -277,6 +278,20 @@ mod tests {
         assert_eq!(sound("NICE guideline"), None);
         assert_eq!(sound("a cyst"), None);
         assert_eq!(sound("S. aureus"), None);
+    }
+
+    #[test]
+    fn a_verb_says_how_many_are_asked_for() {
+        let told = |lead_in: &str| {
+            let options = "* Superior alveolar branches\n- The lingual nerve\n- The mental nerve";
+            super::super::trial::told_by(
+                "deck::grammatical-cue",
+                &format!("{lead_in} that serve the pulps?\n{options}"),
+            )
+            .len()
+        };
+        assert_eq!(told("Which are the nerves"), 1);
+        assert_eq!(told("By what is it done, of all"), 0);
     }
 
     #[test]
