@@ -12,6 +12,7 @@ use super::input;
 use crate::answer::{Confidence, RoundKind};
 use crate::memory::engine::Engine;
 use crate::memory::study::{Exam, ItemFacts, RestDays, Seen, StudyPlan};
+use crate::text;
 use crate::time::{Day, Moment};
 
 /// Days further from the origin than this are refused.
@@ -153,7 +154,7 @@ impl Rehearsal {
             Ok(reply) => reply?,
             Err(error) => return refusal(&error),
         };
-        serde_json::to_string(&reply).ok()
+        written(&reply)
     }
 
     /// Answers a line that was too long to be looked at.
@@ -326,7 +327,13 @@ impl Running {
 
 fn refusal(error: &RehearseError) -> Option<String> {
     let text = error.to_string();
-    serde_json::to_string(&Reply::Error { text }).ok()
+    written(&Reply::Error { text })
+}
+
+/// A reply as a line; names in it are whatever the setup said.
+fn written(reply: &Reply<'_>) -> Option<String> {
+    let line = serde_json::to_string(reply).ok()?;
+    Some(text::escaped_json(&line))
 }
 
 fn within_a_day(seconds: f64) -> Result<(), RehearseError> {

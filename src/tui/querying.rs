@@ -48,8 +48,8 @@ pub(super) fn press(model: &mut Model, key: Key, stamp: &Stamp) -> Vec<Effect> {
 /// Inserts pasted text.
 pub(super) fn paste(model: &mut Model, text: &str) {
     let field = sitting(model).and_then(|sitting| sitting.query.as_mut());
-    let pressed = field.map(|field| field.paste(text));
-    if let Some(Pressed::Told(text)) = pressed {
+    let Some(field) = field else { return };
+    if let Pressed::Told(text) = field.paste(text) {
         tell(model, &text);
     }
     model.scroll.follow = true;

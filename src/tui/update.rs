@@ -141,10 +141,7 @@ fn press_outside(model: &mut Model, key: Key, stamp: &Stamp) -> Vec<Effect> {
             } else {
                 enter(model, stamp);
             }
-            return vec![Effect::Save(
-                Setting::CautionRead,
-                stamp.now.day.to_string(),
-            )];
+            return vec![Effect::Save(Setting::CautionRead, stamp.now.rfc3339())];
         }
         Key::Char('d') if matches!(model.screen, Screen::Home) => {
             model.screen = Screen::Marks(model.settings.marks);
