@@ -131,7 +131,10 @@ fn the_caution_comes_first_and_once() {
     desk.press("enter");
     assert_eq!(
         desk.effects,
-        [Effect::Save(Setting::CautionRead, "2027-03-02T18:30:00.000Z".into())]
+        [Effect::Save(
+            Setting::CautionRead,
+            "2027-03-02T18:30:00.000Z".into()
+        )]
     );
     assert!(
         desk.seen().contains("question 1"),
