@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use super::session::Place;
 use super::{DONE, FAILED, FINDINGS, Failure, complain};
-use crate::edge::logs;
+use crate::edge::logs::{self, Logs};
 use crate::interchange;
 use crate::store::{Store, StoreError};
 use crate::words::counted;
@@ -79,14 +79,21 @@ pub(super) fn import(
     for query in &logs.queries {
         store.append_query(query)?;
     }
-    let queries = store.queries()?.len() - before;
+    // Another program may add some at the same moment; then the counts are only about right.
+    let queries = store.queries()?.len().saturating_sub(before);
+    let known = merged.known + logs.queries.len().saturating_sub(queries);
     writeln!(
         out,
         "{} and {} added; {} here already",
         counted(merged.new, "answer", "answers"),
         counted(queries, "query", "queries"),
-        counted(merged.known + logs.queries.len() - queries, "was", "were")
+        counted(known, "was", "were")
     )?;
+    passed_over(&logs, err)
+}
+
+/// Says what could not be taken of some logs, and the exit code that follows from it.
+pub(super) fn passed_over(logs: &Logs, err: &mut impl Write) -> Result<u8, Failure> {
     for trouble in &logs.troubles {
         complain(err, trouble)?;
     }

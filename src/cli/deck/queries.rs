@@ -5,8 +5,9 @@ use std::path::{Path, PathBuf};
 
 use super::which::{Found, find};
 use crate::cli::complain;
+use crate::cli::log::passed_over;
 use crate::cli::session::Place;
-use crate::cli::{DONE, FINDINGS, Failure};
+use crate::cli::{FINDINGS, Failure};
 use crate::edge::logs;
 use crate::report::queries::Queries;
 use crate::text;
@@ -41,12 +42,5 @@ pub(super) fn queries(
         };
         complain(err, &format!("the {logs} no answers and no queries"))?;
     }
-    for trouble in &logs.troubles {
-        complain(err, trouble)?;
-    }
-    Ok(if logs.troubles.is_empty() {
-        DONE
-    } else {
-        FINDINGS
-    })
+    passed_over(&logs, err)
 }
